@@ -1,0 +1,1 @@
+"""Bytes from real ports, and from bytes to readings."""

@@ -1,0 +1,1 @@
+"""The words that drivers, simulators and station agree on."""

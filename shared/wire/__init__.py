@@ -1,0 +1,1 @@
+"""Wire formats: bytes to fields and back, without input or output."""

@@ -1,0 +1,1 @@
+"""A dive that never happened, as bytes on a line."""

@@ -1,0 +1,1 @@
+"""What the station computes: values in, values out."""

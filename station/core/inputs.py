@@ -1,0 +1,216 @@
+"""The closed set of arrivals: everything that can change the state, and nothing else.
+
+`shared.arrivals` holds what lines bring; here stand the clock's tick, what people say, what the station
+finds out about itself, and a section of the configuration that is put in force.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from shared.arrivals import Exchanged, PortFault, Received
+from shared.clock import Instant
+from shared.readings import LinkFault, Reading
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """Station time has reached `at`; ten a second."""
+
+    at: Instant
+
+
+class MarkKind(StrEnum):
+    """The moments that the tender marks. USN Diving Manual Rev 4, p. 9-3 and fig. 9-1."""
+
+    LEFT_SURFACE = "left_surface"
+    REACHED_BOTTOM = "reached_bottom"
+    LEFT_BOTTOM = "left_bottom"
+    REACHED_STOP = "reached_stop"
+    LEFT_STOP = "left_stop"
+    REACHED_SURFACE = "reached_surface"
+
+
+@dataclass(frozen=True, slots=True)
+class SetMark:
+    """A moment of a dive is marked, `back_s` seconds before the press. `stop_fsw` goes with stops only."""
+
+    diver: str
+    dive: int
+    kind: MarkKind
+    stop_fsw: float | None = None
+    back_s: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class UndoMark:
+    """The mark with number `mark` did not happen; the first entry stays readable."""
+
+    diver: str
+    mark: int
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class AmendMark:
+    """The mark with number `mark` happened at another instant; the first entry stays readable."""
+
+    diver: str
+    mark: int
+    to: Instant
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class HoseBlown:
+    """The diver's pneumofathometer hose was blown and the valve closed."""
+
+    diver: str
+
+
+@dataclass(frozen=True, slots=True)
+class VoiceAnswered:
+    """The diver was called and answered rightly."""
+
+    diver: str
+
+
+@dataclass(frozen=True, slots=True)
+class NoAnswer:
+    """The diver was called and did not answer rightly: ends his working interval."""
+
+    diver: str
+
+
+@dataclass(frozen=True, slots=True)
+class AsksToComeUp:
+    """The diver asks to come up: ends his working interval."""
+
+    diver: str
+
+
+@dataclass(frozen=True, slots=True)
+class LinePull:
+    """A line-pull signal, as pulls in groups ("2-1"); `from_diver` says who gave it."""
+
+    diver: str
+    pulls: str
+    from_diver: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PlanDive:
+    """The dive that is planned next for this diver: depth as it enters the table, bottom time."""
+
+    diver: str
+    depth_fsw: float
+    bottom_min: int
+
+
+@dataclass(frozen=True, slots=True)
+class NextDive:
+    """The diver is dressed for a further dive: his last one is done."""
+
+    diver: str
+
+
+@dataclass(frozen=True, slots=True)
+class Acknowledge:
+    """The alarm `alarm` on `subject` has been seen."""
+
+    alarm: str
+    subject: str
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """Words for the log; `diver` is empty when they are about the station."""
+
+    diver: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class ChooseGround:
+    """The windows are put on another ground: day, dusk or night."""
+
+    ground: str
+
+
+Act = (
+    SetMark
+    | UndoMark
+    | AmendMark
+    | HoseBlown
+    | VoiceAnswered
+    | NoAnswer
+    | AsksToComeUp
+    | LinePull
+    | PlanDive
+    | NextDive
+    | Acknowledge
+    | Remark
+    | ChooseGround
+)
+
+
+@dataclass(frozen=True, slots=True)
+class OperatorEvent:
+    """Somebody did something at a window that had seen the state numbered `seen_seq`."""
+
+    at: Instant
+    by: str
+    seen_seq: int
+    act: Act
+
+
+class StationFactKind(StrEnum):
+    """What the station can find out about itself."""
+
+    STARTED = "started"  # detail: program version and host facts
+    RESUMED = "resumed"  # value: gap in seconds by the wall clock; None when it is unknown
+    LOG_BEHIND = "log_behind"  # value: seconds since the oldest record not yet committed
+    LOG_DURABLE = "log_durable"  # the log has caught up
+    LOG_FAILED = "log_failed"  # detail: what the system said; the station goes on in memory
+    CLOCK_STEPPED = "clock_stepped"  # value: seconds by which UTC jumped against station time
+    PANELS_LOST = "panels_lost"  # the windows' process ended by itself
+    PANELS_BACK = "panels_back"
+    FINISHED = "finished"  # the log is closed in good order
+
+
+@dataclass(frozen=True, slots=True)
+class StationFact:
+    """Something that the station found out about itself."""
+
+    at: Instant
+    kind: StationFactKind
+    value: float | None = None
+    detail: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ConfigurationChanged:
+    """A whole section of the configuration is put in force; `content` is its canonical JSON."""
+
+    at: Instant
+    section: str
+    content: str
+    by: str = ""
+
+
+Arrival = Received | Exchanged | PortFault | Tick | OperatorEvent | StationFact | ConfigurationChanged
+"""What the pump takes, numbers, and hands to the log."""
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """What the decoder made of one `Received` or `Exchanged`: readings, faults, and the frame still open."""
+
+    at: Instant
+    port: str
+    readings: tuple[Reading, ...]
+    faults: tuple[LinkFault, ...]
+    pending: bytes
+
+
+Input = Heard | PortFault | Tick | OperatorEvent | StationFact | ConfigurationChanged
+"""What the fold takes: arrivals, with bytes already decoded."""

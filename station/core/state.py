@@ -1,0 +1,203 @@
+"""The state of the station: frozen, plain, comparable; two equal states are the same watch.
+
+Only what cannot be worked out again from the rest stands here: phase, times and plan are functions of the
+effective marks (`station.core.timekeeping`), words and ages are made in `station.present`.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from shared.arrivals import PortFaultKind
+from shared.clock import EPOCH, Instant
+from station.core.inputs import MarkKind
+from station.core.settings import Settings
+
+
+class Trust(StrEnum):
+    """How far a number may be believed; apart from whether it is within its limits."""
+
+    GOOD = "good"
+    AT_LEAST = "at_least"  # the hose is unproven: he may be deeper
+    SUSPECT = "suspect"
+    STALE = "stale"  # not heard for three periods
+    LOST = "lost"  # not heard for long, never heard, or the port is gone
+
+
+@dataclass(frozen=True, slots=True)
+class Sample:
+    """One calibrated value in the channel's unit, with its instant."""
+
+    at: Instant
+    value: float
+
+
+@dataclass(frozen=True, slots=True)
+class GaugeState:
+    """What is known of one gauge. `window` holds its last samples, as long as its rule needs them."""
+
+    name: str
+    trust: Trust = Trust.LOST
+    last: Sample | None = None
+    window: tuple[Sample, ...] = ()
+    faults: int = 0
+    last_fault: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PortState:
+    """What is known of one line: whether it is open, the frame still coming in, what was last wrong."""
+
+    name: str
+    open: bool = False
+    since: Instant = EPOCH
+    pending: bytes = b""
+    fault: PortFaultKind | None = None
+    detail: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A moment as it was first marked; never changed. `number` counts per station, `seq` is its arrival."""
+
+    number: int
+    seq: int
+    dive: int
+    kind: MarkKind
+    at: Instant
+    pressed_at: Instant
+    by: str
+    stop_fsw: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Amendment:
+    """A later word on a mark: it happened at `to`, or not at all (None)."""
+
+    mark: int
+    seq: int
+    to: Instant | None
+    reason: str
+    by: str
+    at: Instant
+
+
+@dataclass(frozen=True, slots=True)
+class Proposal:
+    """A moment that the depth trace shows and nobody has marked."""
+
+    kind: MarkKind
+    at: Instant
+
+
+@dataclass(frozen=True, slots=True)
+class LogEntry:
+    """The last word of a kind (comms check, line pull, blow) with its instant; `text` as it was given."""
+
+    at: Instant
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class DiverState:
+    """One diver: his marks, what the trace says of his depth, what was last heard of him.
+
+    Depths are gauge depths in fsw: `shown_fsw` filtered, `deepest_fsw` the highest ten-second median of
+    this dive, `rate_fsw_min` positive downward. None is not known. `history` holds one shown depth a
+    second, for the stage depth of a late mark.
+    """
+
+    name: str
+    dive: int = 1
+    planned_depth_fsw: float | None = None
+    planned_bottom_min: int | None = None
+    marks: tuple[Mark, ...] = ()
+    amendments: tuple[Amendment, ...] = ()
+    proposals: tuple[Proposal, ...] = ()
+    shown_fsw: float | None = None
+    rate_fsw_min: float | None = None
+    deepest_fsw: float | None = None
+    history: tuple[Sample, ...] = ()
+    blown: Sample | None = None
+    voice: LogEntry | None = None
+    no_answer: LogEntry | None = None
+    asked_up: LogEntry | None = None
+    line_pull: LogEntry | None = None
+
+
+class Priority(StrEnum):
+    """Alarm priorities. IMO MSC.302(87), section 5."""
+
+    EMERGENCY = "emergency"
+    ALARM = "alarm"
+    WARNING = "warning"
+    CAUTION = "caution"
+
+
+class Standing(StrEnum):
+    """Alarm states. ISA-18.2-2016 / IEC 62682."""
+
+    NORMAL = "normal"
+    UNACKNOWLEDGED = "unacknowledged"
+    ACKNOWLEDGED = "acknowledged"
+    RETURNED = "returned"  # back to normal, not acknowledged
+    SHELVED = "shelved"
+    OUT_OF_SERVICE = "out_of_service"
+
+
+@dataclass(frozen=True, slots=True)
+class AlarmState:
+    """One catalogue entry on one subject; kept only while it is not at rest.
+
+    `since` is the instant of the raise; `met_since` and `clear_since` run the dwell and the release.
+    `measured` and `limit` are the figures of its sentence, in the unit of its catalogue entry.
+    """
+
+    id: str
+    subject: str
+    standing: Standing = Standing.NORMAL
+    since: Instant | None = None
+    met_since: Instant | None = None
+    clear_since: Instant | None = None
+    measured: float | None = None
+    limit: float | None = None
+    occurrence: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class LogHealth:
+    """What the station knows of its own log; None when it is durable."""
+
+    behind_since: Instant | None = None
+    failed: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """The station was not on watch between two instants; `known` when the wall clock could tell how long."""
+
+    start: Instant
+    end: Instant
+    known: bool
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """The whole watch after the arrival numbered `seq`.
+
+    `utc_epoch_ns` is UTC at the epoch, in nanoseconds since 1970: a label, nothing computes with it.
+    Tuples stand in the order of the settings.
+    """
+
+    settings: Settings
+    utc_epoch_ns: int
+    seq: int = 0
+    now: Instant = EPOCH
+    ports: tuple[PortState, ...] = ()
+    gauges: tuple[GaugeState, ...] = ()
+    divers: tuple[DiverState, ...] = ()
+    alarms: tuple[AlarmState, ...] = ()
+    log: LogHealth = LogHealth()
+    gaps: tuple[Gap, ...] = ()
+    panels_lost: bool = False
+    ground: str = "day"
+    marks_made: int = 0

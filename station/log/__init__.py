@@ -1,0 +1,1 @@
+"""The log: journal, records, integrity, replay."""

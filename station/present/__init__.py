@@ -1,0 +1,1 @@
+"""States to words, without Qt."""
