@@ -1,0 +1,1 @@
+"""Schedule, ascent, oxygen, surface decompression, repetitive dives, altitude, omitted stops, gas model."""
