@@ -9,7 +9,9 @@ from enum import StrEnum
 
 from shared.arrivals import Exchanged, PortFault, Received
 from shared.clock import Instant
+from shared.gauges import Gauge
 from shared.readings import LinkFault, Reading
+from station.core.parameters import Parameters
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,13 +190,29 @@ class StationFact:
 
 
 @dataclass(frozen=True, slots=True)
+class LimitsChanged:
+    """The section of limits and windows, whole."""
+
+    parameters: Parameters
+
+
+@dataclass(frozen=True, slots=True)
+class GaugesChanged:
+    """The section of gauges with their calibration, whole; names and order stay as they were."""
+
+    gauges: tuple[Gauge, ...]
+
+
+Section = LimitsChanged | GaugesChanged
+
+
+@dataclass(frozen=True, slots=True)
 class ConfigurationChanged:
-    """A whole section of the configuration is put in force; `content` is its canonical JSON."""
+    """A whole section of the configuration is put in force."""
 
     at: Instant
-    section: str
-    content: str
-    by: str = ""
+    by: str
+    section: Section
 
 
 Arrival = Received | Exchanged | PortFault | Tick | OperatorEvent | StationFact | ConfigurationChanged
