@@ -2,25 +2,29 @@
 
 from dataclasses import dataclass
 
+from station.core.decompression.parameters import GAUGE_ROUNDING_FSW
+
 
 @dataclass(frozen=True, slots=True)
 class Parameters:
     """Settings of the rules. The defaults are the house's own choice where no source is named."""
 
     # Depth: rule D5. Own choice; latency and noise figures are held by tests/station/core/test_depth.py.
-    shown_depth_window_s: float = 2.0
+    shown_window_s: float = 2.0
     rate_window_s: float = 6.0
-    deepest_window_s: float = 10.0
-    # A median of less than this much of its window does not count as the deepest depth. Own choice.
-    deepest_least_share: float = 0.8
+    rate_bin_s: float = 0.5
+    steady_window_s: float = 10.0
+    # A window counts when its samples span at least this share of it. Own choice.
+    least_window_share: float = 0.8
     history_s: int = 600
     # Correction of a gauge depth: rounded up past this much over a whole fsw. Own choice, rule D2.
-    whole_fsw_tolerance_fsw: float = 0.2
+    gauge_rounding_fsw: float = GAUGE_ROUNDING_FSW
 
     # Trust. Stale after three periods but not before one second, lost after five seconds: own choice.
     stale_periods: float = 3.0
     stale_least_s: float = 1.0
     lost_after_s: float = 5.0
+    lost_periods: float = 6.0
 
     # Rates. Descent 75 fsw/min, USN Diving Manual Rev 4, p. 8-28; ascent 30, 20 to 40 a minor variation,
     # p. 14-7. 60 is the house's own choice of what endangers life.
@@ -28,21 +32,27 @@ class Parameters:
     ascent_limit_fsw_min: float = 40.0
     ascent_danger_fsw_min: float = 60.0
 
-    # Forgotten presses. Own choice, rule T1.
+    # What the trace shows of moments that nobody marked. Own choice, rule T1.
     in_water_fsw: float = 3.0
     surface_fsw: float = 1.0
-    bottom_rate_fsw_min: float = 5.0
-    bottom_steady_s: float = 10.0
-    mark_steps_back_s: tuple[int, ...] = (0, 15, 30, 60)
+    steady_rate_fsw_min: float = 5.0
+    leaving_rise_fsw: float = 5.0
     working_descent_fsw: float = 5.0
+    proposal_look_back_s: int = 30
+    # A start that the trace shows is dropped when he is at the surface again within this: a gauge was tried.
+    gauge_trial_s: float = 60.0
+    mark_steps_back_s: tuple[int, ...] = (0, 15, 30, 60)
 
     # Air. Trend by a robust slope over this window; warned this long before the margin is gone: own choice.
-    supply_window_s: float = 60.0
+    trend_window_s: int = 60
+    trend_bin_s: float = 5.0
     supply_warning_min: float = 5.0
-    # Fall below which no trend is told, psi a minute: noise of a gauge of 1 psi over the window. Own choice.
-    supply_least_fall_psi_min: float = 0.5
+    # Fall below which no trend is told: the noise of a 1-psi gauge over the window. Own choice.
+    least_fall_psi_min: float = 0.5
 
-    # Log: not durable when the oldest record has waited longer than this. Own choice.
+    # Log: not durable when its oldest record has waited longer than this. Own choice.
     log_behind_s: float = 2.0
     # UTC against station time: a step larger than this is a fact. Own choice, rule T4.
     clock_step_s: float = 2.0
+    # A thing that happened once, not a condition, is told for so long. Own choice.
+    told_for_s: int = 300

@@ -33,12 +33,20 @@ class Sample:
 
 @dataclass(frozen=True, slots=True)
 class GaugeState:
-    """What is known of one gauge. `window` holds its last samples, as long as its rule needs them."""
+    """What is known of one gauge.
+
+    `window` holds every sample of the last seconds, `slow` one filtered sample a second over the time
+    that a trend needs; `shown` is the filtered value, None while the gauge is silent; `trend_per_min` is
+    its robust slope in the channel's unit per minute, None where none can be told.
+    """
 
     name: str
     trust: Trust = Trust.LOST
     last: Sample | None = None
     window: tuple[Sample, ...] = ()
+    shown: float | None = None
+    slow: tuple[Sample, ...] = ()
+    trend_per_min: float | None = None
     faults: int = 0
     last_fault: str = ""
 
@@ -101,9 +109,9 @@ class LogEntry:
 class DiverState:
     """One diver: his marks, what the trace says of his depth, what was last heard of him.
 
-    Depths are gauge depths in fsw: `shown_fsw` filtered, `deepest_fsw` the highest ten-second median of
-    this dive, `rate_fsw_min` positive downward. None is not known. `history` holds one shown depth a
-    second, for the stage depth of a late mark.
+    Depths are gauge depths in fsw: `shown_fsw` filtered over a moment, `steady_fsw` the median of ten
+    seconds, `deepest_fsw` the highest of those in this dive; `rate_fsw_min` is positive downward. None is
+    not known. `history` holds one shown depth a second, for the stage depth of a late mark.
     """
 
     name: str
@@ -114,6 +122,7 @@ class DiverState:
     amendments: tuple[Amendment, ...] = ()
     proposals: tuple[Proposal, ...] = ()
     shown_fsw: float | None = None
+    steady_fsw: float | None = None
     rate_fsw_min: float | None = None
     deepest_fsw: float | None = None
     history: tuple[Sample, ...] = ()
@@ -198,6 +207,7 @@ class State:
     alarms: tuple[AlarmState, ...] = ()
     log: LogHealth = LogHealth()
     gaps: tuple[Gap, ...] = ()
+    clock_stepped: Sample | None = None
     panels_lost: bool = False
     ground: str = "day"
     marks_made: int = 0

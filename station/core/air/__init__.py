@@ -1,0 +1,1 @@
+"""Air: what pressure a diver needs, what he has."""

@@ -1,0 +1,1 @@
+"""Alarms: what is watched, within what limits, and how each alarm stands."""

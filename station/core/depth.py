@@ -1,0 +1,127 @@
+"""Depth: from a gauge's samples to what is shown, is deepest, and enters a table. Rules D2 to D5."""
+
+from dataclasses import dataclass, replace
+
+from shared.clock import Instant, seconds_between
+from shared.gauges import Channel, Gauge
+from shared.units import NS_PER_S
+from station.core.decompression.correction import (
+    BeyondCorrectionError,
+    depth_correction_fsw,
+    maximum_depth_fsw,
+)
+from station.core.finding import diver_named, gauge_of, gauge_state
+from station.core.parameters import Parameters
+from station.core.robust import binned, kept, median_of, slope_per_min, spans
+from station.core.state import DiverState, GaugeState, Sample, State, Trust
+from station.core.tables.lookup import table_depth_fsw
+from station.core.timekeeping import in_water
+from station.core.trust import age_s, is_heard
+
+TABLED_DEPTHS_FSW = (
+    *range(10, 60, 5),
+    *range(60, 200, 10),
+    200, 210, 220, 250, 300,
+)  # fmt: skip
+"""Depths that the air tables print. USN Diving Manual Rev 7, Tables 9-7 and 9-9."""
+
+
+@dataclass(frozen=True, slots=True)
+class Depth:
+    """Everything that is said of one diver's depth, in fsw; None is not known.
+
+    `gauge_fsw` as filtered, `corrected_fsw` with the pneumofathometer correction, `max_fsw` the deepest
+    with its correction, `table_fsw` the tabulated depth of that; `rate_fsw_min` positive downward.
+    `last_fsw` and `age_s` tell of the last reading however old.
+    """
+
+    gauge_fsw: float | None
+    corrected_fsw: float | None
+    max_fsw: float | None
+    table_fsw: int | None
+    rate_fsw_min: float | None
+    trust: Trust
+    age_s: float | None
+    last_fsw: float | None
+
+
+def depth_of(state: State, diver_name: str) -> Depth:
+    """The depth of a diver at the state's instant. Raises KeyError for a diver that is not there."""
+    diver = diver_named(state, diver_name)
+    gauge = gauge_of(state, Channel.DEPTH, diver_name)
+    heard = GaugeState("") if gauge is None else gauge_state(state, gauge.name)
+    tolerance_fsw = state.settings.parameters.gauge_rounding_fsw
+    max_fsw = _maximum(diver, tolerance_fsw)
+    return Depth(
+        diver.shown_fsw,
+        corrected_fsw(diver.shown_fsw, tolerance_fsw),
+        max_fsw,
+        None if max_fsw is None else table_depth_fsw(max_fsw, TABLED_DEPTHS_FSW),
+        diver.rate_fsw_min,
+        heard.trust,
+        age_s(heard, state.now),
+        None if heard.last is None else heard.last.value,
+    )
+
+
+def corrected_fsw(gauge_fsw: float | None, tolerance_fsw: float) -> float | None:
+    """A gauge depth with its correction; None when it is not known or beyond the printed corrections."""
+    if gauge_fsw is None:
+        return None
+    try:
+        return gauge_fsw + depth_correction_fsw(gauge_fsw, tolerance_fsw)
+    except BeyondCorrectionError:
+        return None
+
+
+def _maximum(diver: DiverState, tolerance_fsw: float) -> float | None:
+    if diver.deepest_fsw is None:
+        return None
+    try:
+        return maximum_depth_fsw(diver.deepest_fsw, tolerance_fsw)
+    except BeyondCorrectionError:
+        return None
+
+
+def follow(diver: DiverState, gauge: Gauge, heard: GaugeState, now: Instant, p: Parameters) -> DiverState:
+    """The diver's depth figures at a tick, from the samples of his gauge. Rule D5.
+
+    A silent gauge leaves no depth and no rate; what was deepest stays.
+    """
+    if not is_heard(heard.trust):
+        return replace(diver, shown_fsw=None, steady_fsw=None, rate_fsw_min=None)
+    shown = median_of(kept(heard.window, now, max(p.shown_window_s, 2 * gauge.every_s)))
+    steady = _steady(heard.window, now, p)
+    diver = replace(
+        diver,
+        shown_fsw=shown,
+        steady_fsw=steady,
+        rate_fsw_min=_rate(heard.window, gauge, now, p),
+        history=_history(diver.history, shown, now, p),
+    )
+    if steady is None or not in_water(diver):
+        return diver
+    deepest = steady if diver.deepest_fsw is None else max(diver.deepest_fsw, steady)
+    return replace(diver, deepest_fsw=deepest)
+
+
+def _steady(window: tuple[Sample, ...], now: Instant, p: Parameters) -> float | None:
+    recent = kept(window, now, p.steady_window_s)
+    return median_of(recent) if spans(recent, now, p.steady_window_s * p.least_window_share) else None
+
+
+def _rate(window: tuple[Sample, ...], gauge: Gauge, now: Instant, p: Parameters) -> float | None:
+    window_s = max(p.rate_window_s, 4 * gauge.every_s)
+    recent = kept(window, now, window_s)
+    if not spans(recent, now, window_s * p.least_window_share):
+        return None
+    return slope_per_min(binned(recent, p.rate_bin_s))
+
+
+def _history(
+    history: tuple[Sample, ...], shown: float | None, now: Instant, p: Parameters
+) -> tuple[Sample, ...]:
+    if shown is None or (history and now // NS_PER_S == history[-1].at // NS_PER_S):
+        return history
+    history = (*history, Sample(now, shown))
+    return history if seconds_between(history[0].at, now) <= p.history_s else history[1:]

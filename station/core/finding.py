@@ -1,0 +1,45 @@
+"""Finding one thing of the state by its name or its place."""
+
+from shared.gauges import Channel, Gauge
+from station.core.settings import DiverSettings
+from station.core.state import DiverState, GaugeState, State
+
+
+def diver_named(state: State, name: str) -> DiverState:
+    """The state of a diver. Raises KeyError when there is none of that name."""
+    for diver in state.divers:
+        if diver.name == name:
+            return diver
+    raise KeyError(name)
+
+
+def diver_settings(state: State, name: str) -> DiverSettings:
+    """The settings of a diver. Raises KeyError when there is none of that name."""
+    for diver in state.settings.divers:
+        if diver.name == name:
+            return diver
+    raise KeyError(name)
+
+
+def gauge_of(state: State, channel: Channel, subject: str) -> Gauge | None:
+    """The gauge that measures `channel` for a diver or a supply, None where the station has none."""
+    for gauge in state.settings.gauges:
+        if gauge.channel is channel and gauge.subject == subject:
+            return gauge
+    return None
+
+
+def gauge_state(state: State, name: str) -> GaugeState:
+    """What is known of a gauge. Raises KeyError when there is none of that name."""
+    for heard in state.gauges:
+        if heard.name == name:
+            return heard
+    raise KeyError(name)
+
+
+def port_is_open(state: State, name: str) -> bool:
+    """Whether a line is open. Raises KeyError when there is none of that name."""
+    for port in state.ports:
+        if port.name == name:
+            return port.open
+    raise KeyError(name)

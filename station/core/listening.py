@@ -1,0 +1,45 @@
+"""What a gauge is known to say: its samples, what is shown of them, how they trend."""
+
+from dataclasses import replace
+
+from shared.clock import Instant
+from shared.gauges import Channel, Gauge
+from shared.readings import LinkFault, Reading
+from shared.units import NS_PER_S
+from station.core.parameters import Parameters
+from station.core.robust import binned, kept, median_of, slope_per_min, spans
+from station.core.state import GaugeState, Sample
+from station.core.trust import gauge_trust, is_heard
+
+
+def hear(heard: GaugeState, reading: Reading, p: Parameters) -> GaugeState:
+    """The gauge after one more reading."""
+    sample = Sample(reading.at, reading.value)
+    window = kept(heard.window, reading.at, p.steady_window_s)
+    return replace(heard, last=sample, window=(*window, sample))
+
+
+def blame(heard: GaugeState, fault: LinkFault) -> GaugeState:
+    """The gauge after something was wrong with what it sent."""
+    return replace(heard, faults=heard.faults + 1, last_fault=f"{fault.kind.value}: {fault.detail}")
+
+
+def settle(gauge: Gauge, heard: GaugeState, port_open: bool, now: Instant, p: Parameters) -> GaugeState:
+    """The gauge at a tick: its trust, its shown value, its trend."""
+    trust = gauge_trust(gauge, heard, port_open, now, p)
+    if not is_heard(trust):
+        return replace(heard, trust=trust, shown=None, trend_per_min=None)
+    shown = median_of(kept(heard.window, now, max(p.shown_window_s, 2 * gauge.every_s)))
+    heard = replace(heard, trust=trust, shown=shown)
+    return heard if gauge.channel is Channel.DEPTH or shown is None else _trended(heard, shown, now, p)
+
+
+def _trended(heard: GaugeState, shown: float, now: Instant, p: Parameters) -> GaugeState:
+    """Once a second, one more slow sample and the slope of them."""
+    if heard.slow and now // NS_PER_S == heard.slow[-1].at // NS_PER_S:
+        return heard
+    slow = (*kept(heard.slow, now, p.trend_window_s), Sample(now, shown))
+    enough = spans(slow, now, p.trend_window_s * p.least_window_share)
+    return replace(
+        heard, slow=slow, trend_per_min=slope_per_min(binned(slow, p.trend_bin_s)) if enough else None
+    )
