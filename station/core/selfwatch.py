@@ -20,9 +20,8 @@ def take_station_fact(state: State, fact: StationFact) -> tuple[State, tuple[Fac
             since = after(state.now, -(fact.value or 0.0))
             return replace(state, log=LogHealth(since, state.log.failed)), ()
         case StationFactKind.LOG_FAILED:
-            since = state.log.behind_since
-            if since is None:
-                since = after(state.now, -(fact.value or 0.0))
+            began = state.log.behind_since
+            since = after(state.now, -(fact.value or 0.0)) if began is None else began
             return replace(state, log=LogHealth(since, fact.detail or "failed")), ()
         case StationFactKind.LOG_DURABLE:
             return replace(state, log=LogHealth()), ()
