@@ -1,4 +1,4 @@
-"""The pump: takes an arrival, numbers it, hands it to the log, decodes, folds, publishes: one thread, this order.
+"""The pump: takes an arrival, numbers it, hands it to the log, decodes, folds, publishes, on one thread.
 
 Nothing else changes the state. A replay feeds the same pump.
 """
