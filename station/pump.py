@@ -7,6 +7,7 @@ from collections.abc import Callable
 from typing import Protocol
 
 from shared.arrivals import Exchanged, Received
+from shared.clock import Instant
 from shared.gauges import Gauge
 from shared.readings import LinkFault, Reading
 from shared.units import NS_PER_S
@@ -15,7 +16,6 @@ from station.core.fold import fold
 from station.core.inputs import Arrival, Heard, Input, Tick
 from station.core.state import State
 from station.digest import watch_digest
-from station.log.records import Derived, DigestRecord, FactRecord, TraceRecord
 from station.plain import Plain
 
 CHECKPOINT_EVERY_S = 60
@@ -52,8 +52,16 @@ class Ledger(Protocol):
         """A primary record, before it is acted on."""
         ...
 
-    def derive(self, record: Derived) -> None:
-        """A derived record."""
+    def derive(self, seq: int, fact: Fact) -> None:
+        """A fact that the fold found."""
+        ...
+
+    def trace(self, seq: int, at: Instant, values: dict[str, Plain]) -> None:
+        """One second of the long trace."""
+        ...
+
+    def digest(self, seq: int, digest: str, keys: tuple[str, ...]) -> None:
+        """A digest of the watch."""
         ...
 
     def checkpoint(self, seq: int, state: State) -> None:
@@ -82,7 +90,7 @@ class Pump:
         self._ledger.append(seq, arrival)
         self._state, facts = fold(before, self._read(before, arrival), seq)
         for fact in facts:
-            self._ledger.derive(FactRecord(seq, fact))
+            self._ledger.derive(seq, fact)
         if isinstance(arrival, Tick):
             self._keep_time(before, seq)
         self._publish(self._state, arrival, facts)
@@ -100,10 +108,10 @@ class Pump:
     def _keep_time(self, before: State, seq: int) -> None:
         """Once a second a trace, once a minute a digest and a checkpoint."""
         if crossed(before, self._state, 1):
-            self._ledger.derive(TraceRecord(seq, self._state.now, traced(self._state)))
+            self._ledger.trace(seq, self._state.now, traced(self._state))
         if crossed(before, self._state, CHECKPOINT_EVERY_S):
             digest = watch_digest(self._state)
-            self._ledger.derive(DigestRecord(seq, digest.hex, digest.keys))
+            self._ledger.digest(seq, digest.hex, digest.keys)
             self._ledger.checkpoint(seq, self._state)
 
 
