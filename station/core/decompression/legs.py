@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import pairwise
 
 from .answers import Gas
 
@@ -62,3 +63,10 @@ class Position:
     not_before_s: int = 0
     gas: Gas = Gas.AIR
     run_s: int = 0
+
+
+def legs_join(legs: tuple[Leg, ...]) -> bool:
+    """Whether legs follow on each other in time and depth, without a gap. Rule A8."""
+    return all(
+        before.end_s == after.start_s and before.to_fsw == after.from_fsw for before, after in pairwise(legs)
+    )

@@ -252,7 +252,7 @@ _BEFORE_AND_AFTER = (
         "it is never taken by itself.",
         "USN Diving Manual Rev 6, study notes; Rev 5, 9-9.1.2",
         (_S,),
-        ("decompression.repetitive.series_choice",),
+        ("decompression.series.series_choice",),
     ),
     Rule(
         "N4",
