@@ -12,9 +12,6 @@ from station.core.state import AlarmState, DiverState, Priority, Standing, State
 from station.core.timekeeping import phase_of, times_of
 from station.present.figures import figure_text, span_text
 
-CAUTION = "An aid only: printed table, maker's manual, local law and licensed supervisor govern"
-"""Stands on the first screen, in every summary and in every JSON object."""
-
 _UNIX_EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 _NO_SCHEDULE = "No schedule here: read the printed table in force."
 

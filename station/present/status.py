@@ -10,13 +10,14 @@ from typing import Any
 
 from shared.clock import Instant
 from shared.units import NS_PER_S
+from station.caution import CAUTION
 from station.core.air.supply import Bank, banks_of, supply_of
 from station.core.depth import depth_of
 from station.core.state import DiverState, State
 from station.core.timekeeping import phase_of, times_of
 from station.core.trust import age_s
 from station.present.looks import Mode
-from station.present.sentences import CAUTION, next_act, standing_alarms, utc_text
+from station.present.sentences import next_act, standing_alarms, utc_text
 
 SCHEMA = "overbottom-status/1"
 OF_THE_RUN = frozenset({"mode", "log"})

@@ -1,0 +1,95 @@
+"""One page on what a watch was: times, depth and least margin of each diver, the alarms, where the log lies."""
+
+from dataclasses import dataclass, field
+
+from shared.clock import Instant
+from station.caution import CAUTION
+from station.core.air.supply import supply_of
+from station.core.alarms.catalogue import BY_ID
+from station.core.depth import depth_of
+from station.core.facts import AlarmChanged, Fact, Refused
+from station.core.inputs import Arrival, Tick
+from station.core.state import DiverState, Standing, State
+from station.core.timekeeping import in_water, phase_of, times_of
+from station.present.figures import clock_digits, depth_text, figure_text, pressure_text
+from station.present.sentences import clock_text, utc_text
+
+
+@dataclass(slots=True)
+class Tally:
+    """What is counted while the watch runs; a listener of the pump."""
+
+    least_margin: dict[str, tuple[float, Instant]] = field(default_factory=dict)
+    raised: list[AlarmChanged] = field(default_factory=list)
+    refused: list[Refused] = field(default_factory=list)
+
+    def __call__(self, state: State, arrival: Arrival, facts: tuple[Fact, ...]) -> None:
+        """Count what this step brought."""
+        for fact in facts:
+            if isinstance(fact, AlarmChanged) and fact.standing is Standing.UNACKNOWLEDGED:
+                self.raised.append(fact)
+            if isinstance(fact, Refused):
+                self.refused.append(fact)
+        if isinstance(arrival, Tick):
+            for diver in state.divers:
+                self._margin(state, diver)
+
+    def _margin(self, state: State, diver: DiverState) -> None:
+        if not in_water(diver):
+            return
+        margin_psi = supply_of(state, diver.name).margin_psi
+        least = self.least_margin.get(diver.name)
+        if margin_psi is not None and (least is None or margin_psi < least[0]):
+            self.least_margin[diver.name] = (margin_psi, state.now)
+
+
+def summary(state: State, tally: Tally, closing: tuple[str, ...]) -> str:
+    """The page; `closing` are lines about the log and the pictures."""
+    lines = [
+        f"{state.settings.station}: {state.settings.job}".rstrip(": "),
+        f"{utc_text(state, Instant(0))} to {utc_text(state, state.now)}",
+        "",
+    ]
+    for diver in state.divers:
+        lines += _of_diver(state, diver, tally)
+    lines += ["Alarms raised:", *(_alarm_line(state, fact) for fact in tally.raised)]
+    if not tally.raised:
+        lines.append("  none")
+    lines += [f"  refused: {fact.act}: {fact.reason}" for fact in tally.refused]
+    return "\n".join([*lines, "", *closing, "", f"{CAUTION}.", ""])
+
+
+def _of_diver(state: State, diver: DiverState, tally: Tally) -> list[str]:
+    units, times, depth = state.settings.units, times_of(diver, state.now), depth_of(state, diver.name)
+    lines = [f"{diver.name}, dive {diver.dive}: {phase_of(diver).value.replace('_', ' ')}"]
+    if times.left_surface is None:
+        return [*lines, "  did not leave the surface", ""]
+    events = (
+        ("left surface", times.left_surface),
+        ("reached bottom", times.reached_bottom),
+        ("left bottom", times.left_bottom),
+        ("reached surface", times.reached_surface),
+    )
+    told = ", ".join(f"{name} {clock_text(state, at)}" for name, at in events if at is not None)
+    lines.append(f"  {told}{' (start by the trace)' if times.presumed else ''}")
+    if times.bottom_s is not None:
+        lines.append(f"  bottom time {clock_digits(times.bottom_s)}, counts as {times.bottom_min} min")
+    if depth.max_fsw is not None and diver.deepest_fsw is not None:
+        lines.append(
+            f"  deepest reading {depth_text(diver.deepest_fsw, units)}, maximum depth "
+            f"{depth_text(depth.max_fsw, units)}, table depth {depth.table_fsw} fsw"
+        )
+    least = tally.least_margin.get(diver.name)
+    if least is not None:
+        lines.append(f"  least air margin {pressure_text(least[0], units)} at {clock_text(state, least[1])}")
+    return [*lines, ""]
+
+
+def _alarm_line(state: State, fact: AlarmChanged) -> str:
+    entry = BY_ID[fact.id]
+    what = entry.sentence.format(
+        subject=fact.subject,
+        measured=figure_text(entry.figure, fact.measured, state.settings.units),
+        limit=figure_text(entry.figure, fact.limit, state.settings.units),
+    )
+    return f"  {clock_text(state, fact.at)} {fact.priority.value.upper():9} {fact.subject}: {what}"
