@@ -127,6 +127,10 @@ class _Reading:
         if problem not in self.problems:
             self.problems.append(problem)
 
+    def complained(self, where: KeyPath) -> bool:
+        """Whether a problem of the key at `where` was noted."""
+        return any(problem.key == _spelled(where) for problem in self.problems)
+
     def line(self, where: KeyPath) -> int:
         """The line of `where`, or of the nearest table around it; 0 for the file itself."""
         while where and where not in self._lines:
@@ -156,6 +160,10 @@ class Section:
         """Whether the key is here; it counts as asked for either way."""
         self._asked[key] = None
         return key in self._values
+
+    def sound(self, key: str) -> bool:
+        """Whether nothing was found wrong with the value of a key that was read, or missing of it."""
+        return not self._reading.complained((*self._where, key))
 
     def line(self, key: str) -> int:
         """The line on which the key stands, or its table when the key is not there."""
@@ -239,9 +247,9 @@ class Section:
 
     def tables(self, key: str, least: int = 0) -> tuple["Section", ...]:
         """The array of tables under a key, at least so many."""
-        found = self._array(key, None if least else (), dict, "a table")
-        if self.has(key) and len(found) < least:
-            self.complain(key, f"at least {least} must be given")
+        found = self._array(key, (), dict, "a table")
+        if len(found) < least and self.sound(key):
+            self.complain(key, f"at least {least} [[{key}]] must be given")
         return tuple(self._within_me((key, position), value) for position, value in found)
 
     def plain(self, key: str) -> dict[str, Any]:

@@ -256,7 +256,7 @@ def test_a_rehearsal_over_real_lines_comes_out_the_same_each_time(cable, second_
     """Bytes, faults and their instants are equal in every run, with a cable pulled and put back."""
     first = rehearse((cable, second_cable))
     faults = [(one.at // SLICE_NS, one.port, one.kind) for one in first if isinstance(one, PortFault)]
-    # Pulled in slice 10: gone as of 0.9 s, tried at 1.4 s and 2.4 s in vain, put back at 2.5 s, tried at 4.4 s.
+    # Pulled in slice 10: gone as of 0.9 s, tried at 1.4 s and 2.4 s in vain, and at 4.4 s.
     assert faults == [(0, A, OPENED), (0, B, OPENED), (10, A, GONE), (14, A, MISSING), (44, A, OPENED)]
     assert sum(isinstance(one, Received) for one in first) == 59 + 9 + 15
     for _ in range(5):

@@ -156,8 +156,9 @@ def test_what_is_no_number(line, what):
         ("k = ['a', 1]", lambda top: top.texts("k"), "k[2]: 1 is not a text"),
         ("k = [1, 12]", lambda top: top.numbers("k", 0, 9), "k: 12 is above 9"),
         ("k = [1]", lambda top: top.tables("k"), "k[1]: 1 is not a table"),
-        ("k = []", lambda top: top.tables("k", least=1), "k: at least 1 must be given"),
+        ("k = []", lambda top: top.tables("k", least=1), "k: at least 1 [[k]] must be given"),
         ("", lambda top: top.tables("k", least=1), None),
+        ("k = 1", lambda top: top.tables("k", least=1), "k: 1 is not an array, a table each"),
         ("k = 1", lambda top: top.plain("k"), "k: 1 is not a table"),
     ],
 )
@@ -166,6 +167,15 @@ def test_what_is_refused(text, read, what):
     (sentence,) = problems_of(text, read)
     if what is not None:
         assert sentence == f"lock.toml:1: {what}"
+
+
+def test_a_key_is_sound_when_nothing_was_found_wrong_with_it():
+    """What hangs on a key can be left alone when the key itself is wrong or missing."""
+    top = parse_toml("lock.toml", "good = 1\nbad = 'x'\n[inner]\nbad = 1\n")
+    for key in ("good", "bad", "none"):
+        top.integer(key, 0, 9)
+    assert [top.sound(key) for key in ("good", "bad", "none")] == [True, False, False]
+    assert top.table("inner").sound("bad")
 
 
 def test_a_text_that_is_no_toml_is_told_with_its_line():

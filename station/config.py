@@ -1,0 +1,144 @@
+"""Reads a station file: TOML, each key with its unit, everything that is wrong told at once.
+
+[station]      name; job, supervisor, units ("us" or "metric") may be left out
+[[supply]]     name; title may be left out
+[[diver]]      name, person, equipment, supply; role ("diver" or "standby"), planned_depth_fsw,
+               planned_bottom_min, tender may be left out
+[[gauge]]      see `station.config_gauges`
+[limits]       numbers of `station.core.parameters` by their own names, within `limit_bounds`
+"""
+
+from collections.abc import Callable, Collection, Iterable
+from dataclasses import dataclass, fields, replace
+from pathlib import Path
+from typing import Any, Final
+
+from shared.toml_file import Section, parse_toml, read_text
+from station.config_gauges import read_gauges
+from station.core.parameters import Parameters
+from station.core.settings import DiverSettings, Role, Settings, SupplySettings, Units
+
+DEEPEST_PLAN_FSW: Final = 300.0
+LONGEST_PLAN_MIN: Final = 720
+"""Depth and bottom time that a plan may name: beyond any air table, own choice."""
+
+LIMIT_FACTOR: Final = 2.0
+"""A number of the rules may be halved or doubled: own choice."""
+
+TIGHTER_ONLY: Final = {
+    "descent_limit_fsw_min": (30.0, 75.0),
+    "ascent_limit_fsw_min": (30.0, 40.0),
+    "ascent_danger_fsw_min": (40.0, 60.0),
+    "gauge_rounding_fsw": (0.0, 0.2),
+    "least_window_share": (0.8, 1.0),
+}
+"""Numbers that a station may make stricter than the rules, never laxer: own choice. Sources: their home."""
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What a station file is checked against.
+
+    `equipment` holds the classes of dress; `check_port` raises ValueError, saying why, for what is no
+    address of a line.
+    """
+
+    equipment: Collection[str]
+    check_port: Callable[[str], object]
+
+
+def read_station(path: Path, known: Known) -> tuple[Settings, str]:
+    """The settings of the station file at `path`, and its text. Raises FileFault with every problem."""
+    text = read_text(path)
+    return parse_station(str(path), text, known), text
+
+
+def parse_station(path: str, text: str, known: Known) -> Settings:
+    """The settings of a station file's text; `path` names it. Raises FileFault with every problem."""
+    top = parse_toml(path, text)
+    station = top.table("station")
+    supplies = _read_supplies(top)
+    divers = _read_divers(top, {supply.name for supply in supplies}, known.equipment)
+    settings = Settings(
+        station=station.text("name"),
+        job=station.text("job", ""),
+        supervisor=station.text("supervisor", ""),
+        units=station.choice("units", Units, Units.US),
+        divers=divers,
+        supplies=supplies,
+        gauges=read_gauges(top, _names(divers), _names(supplies), known.check_port),
+        parameters=_read_limits(top.table("limits", required=False)),
+    )
+    top.finish()
+    return settings
+
+
+def _names(named: Iterable[DiverSettings | SupplySettings]) -> tuple[str, ...]:
+    return tuple(one.name for one in named)
+
+
+def _read_supplies(top: Section) -> tuple[SupplySettings, ...]:
+    sections = top.tables("supply", least=1)
+    supplies = tuple(
+        SupplySettings(name := section.text("name"), section.text("title", name)) for section in sections
+    )
+    _refuse_twins(sections, _names(supplies))
+    return supplies
+
+
+def _read_divers(
+    top: Section, supplies: Collection[str], equipment: Collection[str]
+) -> tuple[DiverSettings, ...]:
+    sections = top.tables("diver", least=1)
+    divers = tuple(_read_diver(section, supplies, equipment) for section in sections)
+    _refuse_twins(sections, _names(divers))
+    return divers
+
+
+def _read_diver(section: Section, supplies: Collection[str], equipment: Collection[str]) -> DiverSettings:
+    depth_fsw = bottom_min = None
+    if section.has("planned_depth_fsw"):
+        depth_fsw = section.number("planned_depth_fsw", 1.0, DEEPEST_PLAN_FSW)
+    if section.has("planned_bottom_min"):
+        bottom_min = section.integer("planned_bottom_min", 1, LONGEST_PLAN_MIN)
+    supply = section.text("supply")
+    if section.has("supply") and supply and supply not in supplies:
+        section.complain("supply", f"no supply is named {supply!r}")
+    return DiverSettings(
+        name=section.text("name"),
+        person=section.text("person"),
+        role=section.choice("role", Role, Role.DIVER),
+        equipment=section.one_of("equipment", equipment),
+        supply=supply,
+        planned_depth_fsw=depth_fsw,
+        planned_bottom_min=bottom_min,
+        tender=section.text("tender", ""),
+    )
+
+
+def _refuse_twins(sections: Iterable[Section], names: Iterable[str]) -> None:
+    """Complain of every name that an earlier section bears."""
+    lines: dict[str, int] = {}
+    for section, name in zip(sections, names, strict=True):
+        if name and name in lines:
+            section.complain("name", f"{name!r} is the name on line {lines[name]} too")
+        lines.setdefault(name, section.line("name"))
+
+
+def limit_bounds(name: str, default: float) -> tuple[float, float]:
+    """The lowest and the highest value that a station file may give to a number of the rules."""
+    return TIGHTER_ONLY.get(name, (default / LIMIT_FACTOR, default * LIMIT_FACTOR))
+
+
+def _read_limits(section: Section) -> Parameters:
+    parameters = Parameters()
+    changed: dict[str, Any] = {}
+    for field in fields(Parameters):
+        default = getattr(parameters, field.name)
+        if isinstance(default, int | float) and section.has(field.name):
+            low, high = limit_bounds(field.name, default)
+            if isinstance(default, int):
+                changed[field.name] = section.integer(field.name, int(low), int(high))
+            else:
+                changed[field.name] = section.number(field.name, low, high)
+    return replace(parameters, **changed)
