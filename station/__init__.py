@@ -1,1 +1,3 @@
 """The dive station monitor."""
+
+__version__ = "0.1.0"

@@ -16,11 +16,12 @@ from shared.conductor import Grant, Message, Opened, Ready, Taken, decode, encod
 from station.arriving import Observer
 from station.core.inputs import Act, Arrival, OperatorEvent, StationFact, StationFactKind, Tick
 from station.plain import act_from_plain
+from station.stopped import StoppedByFault
 
 _NS_PER_MS = 1_000_000
 
 
-class RehearsalBroken(Exception):  # noqa: N818 - what happened, in words
+class RehearsalBroken(StoppedByFault):
     """The simulator ended, or said something that has no place; the message says what."""
 
 

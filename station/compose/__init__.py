@@ -1,0 +1,1 @@
+"""Where everything is joined: the only place that knows drivers and simulators and the station alike."""

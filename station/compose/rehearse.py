@@ -1,0 +1,137 @@
+"""`overbottom rehearse`: the station on simulated gauges over real lines."""
+
+import argparse
+import sys
+from contextlib import ExitStack
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import TextIO
+
+from drivers.clock import SystemClock, boot_id
+from drivers.opening import open_port
+from drivers.paced_lines import PacedLines
+from drivers.pacing import Pacer
+from shared.conductor import Ready
+from shared.units import NS_PER_S
+from simulators.scenario_file import list_scenarios
+from station import __version__
+from station.compose.children import Simulator
+from station.compose.known import known_to_rehearsal
+from station.compose.places import new_log, pictures_folder
+from station.compose.screen import without_windows
+from station.compose.watching import LogClock, Outputs, keep_watch, seconds_of, write_summary
+from station.compose.windows import Windows
+from station.config import read_station
+from station.core.fold import initial_state
+from station.log.header import Header
+from station.log.journal import Journal
+from station.observing import LogObserver, PanelsObserver
+from station.present.looks import Mode
+from station.rehearsing import RehearsalArrivals, RehearsalBroken, hear
+
+NO_TABLES = "none"
+"""The edition of the tables, until there are some."""
+
+
+@dataclass(frozen=True, slots=True)
+class RehearsalWish:
+    """What was asked for. `rate` None is flat out; `windows` says whether they are shown on a screen."""
+
+    scenario: str
+    rate: float | None
+    windows: bool
+    log: Path | None
+    pictures: Path | None
+    seed: int | None
+    truth: Path | None
+    status: TextIO | None
+
+
+def rehearse(wish: RehearsalWish) -> None:
+    """Run a rehearsal to its end. Raises FileFault, LogFault, RehearsalBroken."""
+    with ExitStack() as closing:
+        simulator = Simulator(_arguments(wish))
+        closing.callback(simulator.end)
+        ready = hear(simulator.said)
+        if not isinstance(ready, Ready):
+            raise RehearsalBroken(f"the simulator said {ready!r} before it was ready")
+        _run(wish, ready, simulator, closing)
+
+
+def _arguments(wish: RehearsalWish) -> list[str]:
+    arguments = ["--scenario", wish.scenario]
+    if wish.seed is not None:
+        arguments += ["--seed", str(wish.seed)]
+    if wish.truth is not None:
+        arguments += ["--truth", str(wish.truth)]
+    return arguments
+
+
+def _run(wish: RehearsalWish, ready: Ready, simulator: Simulator, closing: ExitStack) -> None:
+    settings, text = read_station(Path(ready.station_file), known_to_rehearsal())
+    epoch_ns = _utc_ns(ready.starts_utc)
+    header = Header(__version__, Mode.REHEARSAL.value, text, settings, NO_TABLES, epoch_ns, boot_id())
+    path = new_log(wish.log, f"rehearsal-{ready.scenario}", epoch_ns)
+    clock = SystemClock()
+    steady_s = seconds_of(clock)
+    journal = Journal.begin(path, header, monotonic=steady_s)
+    closing.callback(journal.close, finished=False)
+    lines = PacedLines(open_port, clock)
+    closing.callback(lines.stop)
+    first = initial_state(settings, epoch_ns)
+    log = LogClock(journal, steady_s)
+    windows = Windows.wanted(Mode.REHEARSAL, on_screen=wish.windows, pictures=wish.pictures, log=log)
+    observers = [LogObserver(journal, settings.parameters.log_behind_s)]
+    arrivals = RehearsalArrivals(
+        ready,
+        simulator.said,
+        simulator.told,
+        lines,
+        pace=Pacer(clock, wish.rate),
+        picture=windows.picture,
+        observers=(*observers, PanelsObserver(windows.lost)),
+    )
+    closing.enter_context(windows.opened(first, press=arrivals.press, closed=arrivals.finish))
+    outputs = Outputs(wish.status, windows.listener)
+    state, tally = keep_watch(first, arrivals, journal, Mode.REHEARSAL, outputs, log=log, saw=arrivals.saw)
+    journal.close(finished=True)
+    write_summary(state, tally, journal, wish.pictures, sys.stderr)
+
+
+def _utc_ns(text: str) -> int:
+    moment = datetime.fromisoformat(text.replace("Z", "+00:00"))
+    return int(moment.timestamp()) * NS_PER_S
+
+
+DONE = 0
+OFFSCREEN_RATE = 20.0
+"""Speed over real time where there is no display and nobody has said another."""
+
+
+def rehearse_command(options: argparse.Namespace) -> int:
+    """Run what the command line asks for."""
+    if options.list:
+        for name, title, purpose in list_scenarios():
+            sys.stdout.write(f"{name}\n    {title}: {purpose}\n")
+        return DONE
+    rehearse(_wish(options))
+    return DONE
+
+
+def _wish(options: argparse.Namespace) -> RehearsalWish:
+    """What is left out: real time with windows, flat out without; no display, pictures at 20 times."""
+    say = f"running offscreen at {OFFSCREEN_RATE:g} times real time to the end of the dive"
+    headless = without_windows(options.headless, say)
+    unasked = headless and not options.headless
+    ceiling = OFFSCREEN_RATE if unasked else None if headless else 1.0
+    return RehearsalWish(
+        options.scenario,
+        ceiling if options.rate is None else options.rate,
+        not headless,
+        options.log,
+        options.pictures or (pictures_folder(options.scenario) if unasked else None),
+        options.seed,
+        options.truth,
+        sys.stdout if options.status else None,
+    )
