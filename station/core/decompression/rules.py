@@ -236,7 +236,7 @@ _BEFORE_AND_AFTER = (
         "under 10 minutes it is one dive: times added, the deeper depth.",
         f"{_R4}, p. 9-3; {_NOTES}",
         (_P, _S),
-        ("decompression.repetitive.after_interval",),
+        ("decompression.repetitive.after_interval", "decompression.series.as_one_dive"),
     ),
     Rule(
         "N2",

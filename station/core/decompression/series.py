@@ -2,9 +2,11 @@
 
 from dataclasses import dataclass, replace
 
+from shared.units import S_PER_MIN
 from station.core.tables.table_set import TableSet
 
 from .answers import NotCovered
+from .durations import minutes_up
 from .schedule import Schedule, TableEntry, enter
 
 
@@ -33,12 +35,7 @@ def series_choice(tables: TableSet, entry: TableEntry, earlier: tuple[EarlierDiv
 
     Rule N3. Source: USN Diving Manual Rev 6, study notes [S]; Rev 5, 9-9.1.2 for the old form.
     """
-    summed = replace(
-        entry,
-        max_fsw=max([entry.max_fsw, *(dive.max_fsw for dive in earlier)]),
-        bottom_s=entry.bottom_s + sum(dive.bottom_s for dive in earlier),
-        group=None,
-    )
+    summed = as_one_dive(replace(entry, group=None), earlier)
     by_residual, by_sum = enter(tables, entry), enter(tables, summed)
     shorter = (
         isinstance(by_residual, Schedule)
@@ -46,3 +43,14 @@ def series_choice(tables: TableSet, entry: TableEntry, earlier: tuple[EarlierDiv
         and by_sum.total_ascent_s < by_residual.total_ascent_s
     )
     return SeriesChoice(by_residual, by_sum, shorter)
+
+
+def as_one_dive(entry: TableEntry, earlier: tuple[EarlierDive, ...]) -> TableEntry:
+    """A dive and those before it as one: whole minutes added, the deepest depth, the group of `entry`.
+
+    Rule N1, for intervals under 10 minutes; `entry.group` is the group before the first of them.
+    Source: USN Diving Manual Rev 6 and 7, ch. 9, study notes [S].
+    """
+    minutes = minutes_up(entry.bottom_s) + sum(minutes_up(dive.bottom_s) for dive in earlier)
+    deepest_fsw = max([entry.max_fsw, *(dive.max_fsw for dive in earlier)])
+    return replace(entry, max_fsw=deepest_fsw, bottom_s=minutes * S_PER_MIN)
