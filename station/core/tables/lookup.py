@@ -7,7 +7,6 @@ from .parse_groups import NO_STOP_FILE, SHALLOW_NO_STOP_FILE
 from .parse_schedules import FILE as SCHEDULES_FILE
 from .table_set import (
     DepthBlock,
-    EquivalentAirDepth,
     NoStopRow,
     Note,
     ResidualMark,
@@ -128,12 +127,6 @@ def altitude_wait_min(tables: TableSet, group: str, increase_ft: int) -> int | N
         return None
     place = tables.wait_increases_ft.index(increase_ft)
     return next((row.minutes[place] for row in tables.altitude_waits if row.group == group), None)
-
-
-def equivalent_air_depth(tables: TableSet, depth_fsw: int, oxygen_percent: int) -> EquivalentAirDepth | None:
-    """The cell of a tabulated depth and mix; None where the table has none."""
-    cells = (cell for cell in tables.equivalent_air_depths if cell.depth_fsw == depth_fsw)
-    return next((cell for cell in cells if cell.oxygen_percent == oxygen_percent), None)
 
 
 def notes_on(tables: TableSet, sheet: str, *rows: str) -> tuple[Note, ...]:
