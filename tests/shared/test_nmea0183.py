@@ -214,7 +214,7 @@ def test_a_line_that_never_ends_is_told_at_its_limit_and_stays_small():
     assert accepted(pending + XDR) == [only(XDR)]
 
 
-@pytest.mark.parametrize("count", [0, 1, 3, 5, 11])
+@pytest.mark.parametrize("count", [0, 1, 2, 3, 5, 6, 11])
 def test_xdr_fields_that_do_not_come_in_fours_are_a_fault(count):
     """A sound frame with half a group is refused as a whole."""
     fault = parse_xdr(only(sentence("YXXDR", ["1"] * count)))
