@@ -23,6 +23,9 @@ PASCAL_PER_FSW: Final = PSI_PER_FSW * PASCAL_PER_PSI
 FSW_PER_ATMOSPHERE: Final = 33.0
 """Depth of sea water that weighs one atmosphere. USN Diving Manual Rev 4, p. 7-14: (D + 33) / 33."""
 
+METRE_PER_FOOT: Final = 0.3048
+"""NIST Special Publication 811 (2008), appendix B.8: foot (exact)."""
+
 NS_PER_S: Final = 1_000_000_000
 S_PER_MIN: Final = 60
 

@@ -1,0 +1,1 @@
+"""The pneumofathometer hose: whether its reading may be believed, and the depth behind it."""
