@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 
-from shared.clock import Instant, seconds_between
+from shared.clock import Instant
 from shared.gauges import Channel, Gauge
 from shared.units import NS_PER_S
 from station.core.decompression.correction import (
@@ -11,11 +11,13 @@ from station.core.decompression.correction import (
     maximum_depth_fsw,
 )
 from station.core.finding import diver_named, gauge_of, gauge_state
+from station.core.listening import filled, rate_window_s, steady_window_s
 from station.core.parameters import Parameters
-from station.core.robust import binned, kept, median_of, slope_per_min, spans
+from station.core.phase import IN_WATER, Phase
+from station.core.robust import binned, kept, median_of, since, sliding_medians, slope_per_min
 from station.core.state import DiverState, GaugeState, Sample, State, Trust
 from station.core.tables.lookup import table_depth_fsw
-from station.core.timekeeping import in_water
+from station.core.timekeeping import effective_marks, phase_of
 from station.core.trust import age_s, is_heard
 
 TABLED_DEPTHS_FSW = (
@@ -51,7 +53,7 @@ def depth_of(state: State, diver_name: str) -> Depth:
     gauge = gauge_of(state, Channel.DEPTH, diver_name)
     heard = GaugeState("") if gauge is None else gauge_state(state, gauge.name)
     tolerance_fsw = state.settings.parameters.gauge_rounding_fsw
-    max_fsw = _maximum(diver, tolerance_fsw)
+    max_fsw = None if diver.deepest_fsw is None else table_fsw_of(diver.deepest_fsw, tolerance_fsw)
     return Depth(
         diver.shown_fsw,
         corrected_fsw(diver.shown_fsw, tolerance_fsw),
@@ -64,6 +66,14 @@ def depth_of(state: State, diver_name: str) -> Depth:
     )
 
 
+def table_fsw_of(gauge_fsw: float, tolerance_fsw: float) -> float | None:
+    """The depth in fsw at which a gauge depth enters a table; None beyond the printed corrections."""
+    try:
+        return maximum_depth_fsw(gauge_fsw, tolerance_fsw)
+    except BeyondCorrectionError:
+        return None
+
+
 def corrected_fsw(gauge_fsw: float | None, tolerance_fsw: float) -> float | None:
     """A gauge depth with its correction; None when it is not known or beyond the printed corrections."""
     if gauge_fsw is None:
@@ -74,48 +84,61 @@ def corrected_fsw(gauge_fsw: float | None, tolerance_fsw: float) -> float | None
         return None
 
 
-def _maximum(diver: DiverState, tolerance_fsw: float) -> float | None:
-    if diver.deepest_fsw is None:
-        return None
-    try:
-        return maximum_depth_fsw(diver.deepest_fsw, tolerance_fsw)
-    except BeyondCorrectionError:
-        return None
-
-
-def follow(diver: DiverState, gauge: Gauge, heard: GaugeState, now: Instant, p: Parameters) -> DiverState:
+def follow(
+    diver: DiverState, phase: Phase, gauge: Gauge, heard: GaugeState, *, now: Instant, p: Parameters
+) -> DiverState:
     """The diver's depth figures at a tick, from the samples of his gauge. Rule D5.
 
-    A silent gauge leaves no depth and no rate; what was deepest stays.
+    A silent gauge leaves no depth and no rate; what was deepest stays. What a gauge showed before the surface
+    was left, a trial of it, is no depth of the dive.
     """
     if not is_heard(heard.trust):
         return replace(diver, shown_fsw=None, steady_fsw=None, rate_fsw_min=None)
-    shown = median_of(kept(heard.window, now, max(p.shown_window_s, 2 * gauge.every_s)))
-    steady = _steady(heard.window, now, p)
-    diver = replace(
+    steady = _steady(heard.window, gauge, now, p)
+    return replace(
         diver,
-        shown_fsw=shown,
+        shown_fsw=heard.shown,
         steady_fsw=steady,
         rate_fsw_min=_rate(heard.window, gauge, now, p),
-        history=_history(diver.history, shown, now, p),
+        deepest_fsw=_deepest(diver.deepest_fsw, steady, phase),
+        history=_history(diver.history, heard.shown, now, p),
     )
-    if steady is None or not in_water(diver):
+
+
+def _deepest(before: float | None, steady: float | None, phase: Phase) -> float | None:
+    if phase is Phase.DRESSED:
+        return None
+    if phase not in IN_WATER or steady is None:
+        return before
+    return steady if before is None else max(before, steady)
+
+
+def refigured(diver: DiverState, p: Parameters) -> DiverState:
+    """The diver's deepest depth after a word on his marks: what the trace of his dive shows, late or not.
+
+    The trace holds one depth a second; as many as a steady window has seconds make one median.
+    """
+    phase = phase_of(diver)
+    if phase is Phase.DRESSED:
+        return replace(diver, deepest_fsw=None)
+    start = effective_marks(diver)[0].at
+    if phase not in IN_WATER:
         return diver
-    deepest = steady if diver.deepest_fsw is None else max(diver.deepest_fsw, steady)
-    return replace(diver, deepest_fsw=deepest)
+    medians = sliding_medians(since(diver.history, start), round(p.steady_window_s))
+    known = medians if diver.deepest_fsw is None else [*medians, diver.deepest_fsw]
+    return replace(diver, deepest_fsw=max(known, default=None))
 
 
-def _steady(window: tuple[Sample, ...], now: Instant, p: Parameters) -> float | None:
-    recent = kept(window, now, p.steady_window_s)
-    return median_of(recent) if spans(recent, now, p.steady_window_s * p.least_window_share) else None
+def _steady(window: tuple[Sample, ...], gauge: Gauge, now: Instant, p: Parameters) -> float | None:
+    window_s = steady_window_s(gauge, p)
+    recent = kept(window, now, window_s)
+    return median_of(recent) if filled(recent, window_s, gauge, now, p) else None
 
 
 def _rate(window: tuple[Sample, ...], gauge: Gauge, now: Instant, p: Parameters) -> float | None:
-    window_s = max(p.rate_window_s, 4 * gauge.every_s)
+    window_s = rate_window_s(gauge, p)
     recent = kept(window, now, window_s)
-    if not spans(recent, now, window_s * p.least_window_share):
-        return None
-    return slope_per_min(binned(recent, p.rate_bin_s))
+    return slope_per_min(binned(recent, p.rate_bin_s)) if filled(recent, window_s, gauge, now, p) else None
 
 
 def _history(
@@ -123,5 +146,4 @@ def _history(
 ) -> tuple[Sample, ...]:
     if shown is None or (history and now // NS_PER_S == history[-1].at // NS_PER_S):
         return history
-    history = (*history, Sample(now, shown))
-    return history if seconds_between(history[0].at, now) <= p.history_s else history[1:]
+    return (*kept(history, now, p.history_s), Sample(now, shown))

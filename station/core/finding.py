@@ -37,6 +37,14 @@ def gauge_state(state: State, name: str) -> GaugeState:
     raise KeyError(name)
 
 
+def place_of(state: State, name: str) -> int:
+    """The place of a gauge in settings and state. Raises KeyError when there is none of that name."""
+    for place, gauge in enumerate(state.gauges):
+        if gauge.name == name:
+            return place
+    raise KeyError(name)
+
+
 def port_is_open(state: State, name: str) -> bool:
     """Whether a line is open. Raises KeyError when there is none of that name."""
     for port in state.ports:

@@ -8,11 +8,11 @@ from typing import assert_never
 
 from shared.arrivals import PortFault, PortFaultKind
 from shared.clock import Instant
-from shared.gauges import Channel, ports_of
+from shared.gauges import Channel, Gauge, ports_of
 from station.core.alarms.board import watch_all
 from station.core.depth import follow
 from station.core.facts import Fact, PhaseChanged, TrustChanged
-from station.core.finding import gauge_of, gauge_state, port_is_open
+from station.core.finding import gauge_of, gauge_state, place_of, port_is_open
 from station.core.inputs import (
     ConfigurationChanged,
     GaugesChanged,
@@ -25,6 +25,7 @@ from station.core.inputs import (
 )
 from station.core.listening import blame, hear, settle
 from station.core.operator import take_event
+from station.core.phase import Phase
 from station.core.proposals import propose
 from station.core.selfwatch import take_station_fact
 from station.core.settings import Settings
@@ -60,21 +61,21 @@ def fold(state: State, arrived: Input, seq: int) -> Outcome:
     """
     if seq != state.seq + 1:
         raise ValueError(f"arrival {seq} does not follow {state.seq}")
-    before = state
-    state = replace(state, seq=seq, now=Instant(max(state.now, arrived.at)))
+    now = Instant(max(state.now, arrived.at))
+    if isinstance(arrived, Heard):
+        return _heard(state, arrived, seq, now), ()
+    before, state = state, replace(state, seq=seq, now=now)
     match arrived:
         case Tick():
-            state, facts = _tick(state)
-        case Heard():
-            state, facts = _heard(state, arrived), ()
+            return _tick(replace(state, ticked=now))
         case PortFault():
-            state, facts = _port_fault(state, arrived), ()
+            return _port_fault(state, arrived), ()
         case OperatorEvent():
             state, facts = take_event(state, arrived)
         case StationFact():
             state, facts = take_station_fact(state, arrived)
         case ConfigurationChanged():
-            state, facts = _configured(state, arrived), ()
+            return _configured(state, arrived), ()
         case _:
             assert_never(arrived)
     return state, (*facts, *_phases(before, state))
@@ -82,8 +83,8 @@ def fold(state: State, arrived: Input, seq: int) -> Outcome:
 
 def _tick(state: State) -> Outcome:
     state, trusted = _settled(state)
-    state, proposed = _followed(state)
-    state, alarmed = watch_all(state)
+    state, phases, proposed = _followed(state)
+    state, alarmed = watch_all(state, phases)
     return state, (*trusted, *proposed, *alarmed)
 
 
@@ -101,32 +102,51 @@ def _settled(state: State) -> Outcome:
     return replace(state, gauges=gauges), facts
 
 
-def _followed(state: State) -> Outcome:
+def _followed(state: State) -> tuple[State, tuple[Phase, ...], tuple[Fact, ...]]:
+    """The divers after a tick, the phase of each, and what the trace showed."""
     divers: list[DiverState] = []
+    phases: list[Phase] = []
     facts: list[Fact] = []
-    for diver in state.divers:
-        gauge = gauge_of(state, Channel.DEPTH, diver.name)
-        if gauge is not None:
-            heard = gauge_state(state, gauge.name)
-            diver = follow(diver, gauge, heard, state.now, state.settings.parameters)  # noqa: PLW2901
-        proposed, found = propose(diver, state.now, state.settings.parameters)
-        divers.append(proposed)
+    for before in state.divers:
+        phase = phase_of(before)
+        diver, found = _followed_diver(state, before, phase)
+        after = phase if diver.proposals is before.proposals else phase_of(diver)
+        divers.append(diver)
+        phases.append(after)
         facts.extend(found)
-    return replace(state, divers=tuple(divers)), tuple(facts)
+        if after is not phase:
+            facts.append(PhaseChanged(state.now, diver.name, after))
+    return replace(state, divers=tuple(divers)), tuple(phases), tuple(facts)
 
 
-def _heard(state: State, heard: Heard) -> State:
-    gauges = {gauge.name: gauge for gauge in state.gauges}
+def _followed_diver(state: State, diver: DiverState, phase: Phase) -> tuple[DiverState, tuple[Fact, ...]]:
+    parameters = state.settings.parameters
+    gauge = gauge_of(state, Channel.DEPTH, diver.name)
+    if gauge is not None:
+        heard = gauge_state(state, gauge.name)
+        diver = follow(diver, phase, gauge, heard, now=state.now, p=parameters)
+    return propose(diver, phase, state.now, parameters)
+
+
+def _heard(state: State, heard: Heard, seq: int, now: Instant) -> State:
+    gauges = list(state.gauges)
     for reading in heard.readings:
-        gauges[reading.gauge] = hear(gauges[reading.gauge], reading, state.settings.parameters)
+        place = place_of(state, reading.gauge)
+        gauge = state.settings.gauges[place]
+        gauges[place] = hear(gauge, gauges[place], reading, state.settings.parameters)
     for fault in heard.faults:
-        blamed = [fault.gauge] if fault.gauge else _gauges_on(state, heard.port)
-        for name in blamed:
-            gauges[name] = blame(gauges[name], fault)
-    ports = tuple(
-        replace(port, pending=heard.pending) if port.name == heard.port else port for port in state.ports
+        for name in [fault.gauge] if fault.gauge else _gauges_on(state, heard.port):
+            place = place_of(state, name)
+            gauges[place] = blame(gauges[place], fault)
+    return replace(
+        state, seq=seq, now=now, gauges=tuple(gauges), ports=_pending(state, heard.port, heard.pending)
     )
-    return replace(state, gauges=tuple(gauges[gauge.name] for gauge in state.gauges), ports=ports)
+
+
+def _pending(state: State, name: str, pending: bytes) -> tuple[PortState, ...]:
+    if all(port.name != name or port.pending == pending for port in state.ports):
+        return state.ports
+    return tuple(replace(port, pending=pending) if port.name == name else port for port in state.ports)
 
 
 def _gauges_on(state: State, port: str) -> list[str]:
@@ -134,12 +154,23 @@ def _gauges_on(state: State, port: str) -> list[str]:
 
 
 def _port_fault(state: State, fault: PortFault) -> State:
-    """An opened port begins with an empty frame: what was pending belongs to the line before."""
-    is_open = fault.kind is PortFaultKind.OPENED
-    changed = PortState(
-        fault.port, is_open, state.now, fault=None if is_open else fault.kind, detail=fault.detail
+    """An opened port begins with an empty frame: what was pending belongs to the line before.
+
+    A fault told again, at every try to open the line, stands since it was first told.
+    """
+    return replace(
+        state,
+        ports=tuple(
+            _with_fault(port, fault, state.now) if port.name == fault.port else port for port in state.ports
+        ),
     )
-    return replace(state, ports=tuple(changed if port.name == fault.port else port for port in state.ports))
+
+
+def _with_fault(port: PortState, fault: PortFault, now: Instant) -> PortState:
+    if fault.kind is PortFaultKind.OPENED:
+        return PortState(port.name, True, now, detail=fault.detail)
+    since = port.since if port.fault is fault.kind else now
+    return PortState(port.name, False, since, fault=fault.kind, detail=fault.detail)
 
 
 def _configured(state: State, changed: ConfigurationChanged) -> State:
@@ -148,11 +179,25 @@ def _configured(state: State, changed: ConfigurationChanged) -> State:
         case LimitsChanged(parameters):
             return replace(state, settings=replace(settings, parameters=parameters))
         case GaugesChanged(gauges):
-            if [(g.name, g.port) for g in gauges] != [(g.name, g.port) for g in settings.gauges]:
-                raise ValueError("a change of gauges keeps their names, lines and order")
-            return replace(state, settings=replace(settings, gauges=gauges))
+            return _with_gauges(state, gauges)
         case _:
             assert_never(changed.section)
+
+
+def _with_gauges(state: State, gauges: tuple[Gauge, ...]) -> State:
+    """Gauges with another calibration begin anew: a window mixes no two."""
+    before = state.settings.gauges
+    if [_identity(gauge) for gauge in gauges] != [_identity(gauge) for gauge in before]:
+        raise ValueError("a change of gauges keeps their names, what they measure, their lines and order")
+    heard = tuple(
+        replace(known, window=(), slow=(), trend_per_min=None) if is_now != was else known
+        for known, was, is_now in zip(state.gauges, before, gauges, strict=True)
+    )
+    return replace(state, settings=replace(state.settings, gauges=gauges), gauges=heard)
+
+
+def _identity(gauge: Gauge) -> tuple[str, Channel, str, str]:
+    return gauge.name, gauge.channel, gauge.subject, gauge.port
 
 
 def _phases(before: State, after: State) -> tuple[Fact, ...]:

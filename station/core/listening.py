@@ -12,10 +12,27 @@ from station.core.state import GaugeState, Sample
 from station.core.trust import gauge_trust, is_heard
 
 
-def hear(heard: GaugeState, reading: Reading, p: Parameters) -> GaugeState:
-    """The gauge after one more reading."""
-    sample = Sample(reading.at, reading.value)
-    window = kept(heard.window, reading.at, p.steady_window_s)
+def steady_window_s(gauge: Gauge, p: Parameters) -> float:
+    """Seconds of the window for what is deepest; a slow gauge needs longer for a few samples."""
+    return max(p.steady_window_s, p.window_periods * gauge.every_s)
+
+
+def rate_window_s(gauge: Gauge, p: Parameters) -> float:
+    """Seconds of the window for a rate; a slow gauge needs longer for a few samples."""
+    return max(p.rate_window_s, p.window_periods * gauge.every_s)
+
+
+def filled(window: tuple[Sample, ...], window_s: float, gauge: Gauge, now: Instant, p: Parameters) -> bool:
+    """Whether the samples reach back over enough of a window; they stand one period apart."""
+    return spans(window, now, (window_s - gauge.every_s) * p.least_window_share)
+
+
+def hear(gauge: Gauge, heard: GaugeState, reading: Reading, p: Parameters) -> GaugeState:
+    """The gauge after one more reading; its samples stay in order of time."""
+    last = heard.last
+    at = reading.at if last is None else max(reading.at, last.at)
+    sample = Sample(at, reading.value)
+    window = kept(heard.window, at, max(steady_window_s(gauge, p), rate_window_s(gauge, p)))
     return replace(heard, last=sample, window=(*window, sample))
 
 
@@ -28,10 +45,19 @@ def settle(gauge: Gauge, heard: GaugeState, port_open: bool, now: Instant, p: Pa
     """The gauge at a tick: its trust, its shown value, its trend."""
     trust = gauge_trust(gauge, heard, port_open, now, p)
     if not is_heard(trust):
+        if heard.trust is trust and heard.shown is None:
+            return heard
         return replace(heard, trust=trust, shown=None, trend_per_min=None)
-    shown = median_of(kept(heard.window, now, max(p.shown_window_s, 2 * gauge.every_s)))
-    heard = replace(heard, trust=trust, shown=shown)
+    shown = _shown(gauge, heard, now, p)
+    if heard.trust is not trust or heard.shown != shown:
+        heard = replace(heard, trust=trust, shown=shown)
     return heard if gauge.channel is Channel.DEPTH or shown is None else _trended(heard, shown, now, p)
+
+
+def _shown(gauge: Gauge, heard: GaugeState, now: Instant, p: Parameters) -> float | None:
+    """The median of a moment; when that is empty and the gauge not yet stale, its last sample."""
+    recent = kept(heard.window, now, max(p.shown_window_s, 2 * gauge.every_s))
+    return median_of(recent or heard.window[-1:])
 
 
 def _trended(heard: GaugeState, shown: float, now: Instant, p: Parameters) -> GaugeState:

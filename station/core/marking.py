@@ -1,16 +1,20 @@
 """An operator's word on a mark: taken, or refused with the reason that the window shows. Rule T1."""
 
 from dataclasses import replace
+from math import isfinite
 
-from shared.clock import Instant, after
+from shared.clock import EPOCH, Instant, after
 from station.core.facts import Fact, MarkAmended, MarkTaken, Refused
 from station.core.inputs import AmendMark, MarkKind, NextDive, OperatorEvent, SetMark, UndoMark
 from station.core.parameters import Parameters
 from station.core.phase import Phase, next_phase
-from station.core.state import Amendment, DiverState, Mark, Proposal
-from station.core.timekeeping import effective_marks, phase_of, working_descent_proposed
+from station.core.state import Amendment, DiverState, Mark
+from station.core.timekeeping import dive_before_ended, effective_marks, holding_marks, phase_of
 
 Outcome = tuple[DiverState, tuple[Fact, ...]]
+
+_OF_STOPS = (MarkKind.REACHED_STOP, MarkKind.LEFT_STOP)
+_OF_ASCENT = (MarkKind.LEFT_BOTTOM, *_OF_STOPS)
 
 
 def refused(event: OperatorEvent, reason: str) -> tuple[Fact, ...]:
@@ -21,27 +25,16 @@ def refused(event: OperatorEvent, reason: str) -> tuple[Fact, ...]:
 def set_mark(
     diver: DiverState, event: OperatorEvent, act: SetMark, *, seq: int, number: int, parameters: Parameters
 ) -> Outcome:
-    """Take a mark, numbered from `number` on, or say why not."""
-    reason = _why_not(diver, act, parameters)
+    """Take a mark with its number, or say why not."""
     at = _instant_of(diver, act, event.at)
-    marks = tuple(mark for mark in effective_marks(diver) if mark.number)
-    if not reason and marks and at < marks[-1].at:
-        reason = f"{act.kind.value} would stand before {marks[-1].kind.value}: set the time of that one first"
-    if not reason and at < 0:
-        reason = "the mark would stand before the log began"
+    reason = _why_not(diver, act, parameters) or _why_not_at(diver, event, act, at)
     if reason:
         return diver, refused(event, reason)
     taken = Mark(number, seq, act.dive, act.kind, at, event.at, event.by, act.stop_fsw)
-    confirmed = _confirmed_descent(diver, act, taken)
-    if confirmed:
-        taken = replace(taken, number=number + 1)
-    diver = replace(diver, marks=(*diver.marks, *confirmed, taken), proposals=_outlasting(diver, act))
-    return diver, tuple(MarkTaken(diver.name, mark) for mark in (*confirmed, taken))
-
-
-def _outlasting(diver: DiverState, act: SetMark) -> tuple[Proposal, ...]:
-    """A mark begins another phase: of the proposals only an unmarked start outlasts it."""
-    return tuple(p for p in diver.proposals if p.kind is MarkKind.LEFT_SURFACE and p.kind is not act.kind)
+    # A mark begins another phase: only what holds without a mark outlasts it, so that it can be undone.
+    lasting = tuple(made for made in diver.proposals if made.holds)
+    diver = replace(diver, marks=(*diver.marks, taken), proposals=lasting)
+    return diver, (MarkTaken(diver.name, taken),)
 
 
 def _why_not(diver: DiverState, act: SetMark, parameters: Parameters) -> str:
@@ -49,28 +42,53 @@ def _why_not(diver: DiverState, act: SetMark, parameters: Parameters) -> str:
         return f"dive {act.dive} of {diver.name} is not the present one ({diver.dive})"
     if act.back_s not in parameters.mark_steps_back_s:
         return f"a mark is set back by one of {parameters.mark_steps_back_s} s, not {act.back_s}"
-    is_stop = act.kind in (MarkKind.REACHED_STOP, MarkKind.LEFT_STOP)
-    if is_stop and not (act.stop_fsw is not None and act.stop_fsw > 0):
+    if act.kind in _OF_STOPS and not _is_depth(act.stop_fsw):
         return f"{act.kind.value} needs the depth of the stop"
+    if act.kind is MarkKind.LEFT_SURFACE and _start_is_unmarked(diver):
+        return ""
     phase = phase_of(diver)
-    if act.kind is MarkKind.LEFT_SURFACE and not any(
-        m.kind is MarkKind.LEFT_SURFACE and m.number for m in effective_marks(diver)
-    ):
-        return ""
-    if act.kind is MarkKind.LEFT_BOTTOM and working_descent_proposed(diver):
-        return ""
     if next_phase(phase, act.kind) is None:
         return f"{act.kind.value} has no place while {diver.name} is {phase.value.replace('_', ' ')}"
-    if act.kind is MarkKind.REACHED_STOP and phase is Phase.AT_STOP:
-        return _why_no_further_stop(diver, act)
-    return ""
+    return _why_not_this_stop(diver, act) if phase is Phase.AT_STOP else ""
 
 
-def _why_no_further_stop(diver: DiverState, act: SetMark) -> str:
-    stop = effective_marks(diver)[-1].stop_fsw
-    if stop is not None and act.stop_fsw is not None and act.stop_fsw >= stop:
+def _is_depth(stop_fsw: float | None) -> bool:
+    return stop_fsw is not None and isfinite(stop_fsw) and stop_fsw > 0
+
+
+def _start_is_unmarked(diver: DiverState) -> bool:
+    return all(mark.kind is not MarkKind.LEFT_SURFACE or mark.number == 0 for mark in effective_marks(diver))
+
+
+def _why_not_this_stop(diver: DiverState, act: SetMark) -> str:
+    stop = _holding(diver)[-1].stop_fsw
+    if stop is None or act.stop_fsw is None:
+        return ""
+    if act.kind is MarkKind.REACHED_STOP and act.stop_fsw >= stop:
         return f"the stop at {stop:g} fsw is marked already"
+    if act.kind is MarkKind.LEFT_STOP and act.stop_fsw != stop:
+        return f"{diver.name} is at the stop at {stop:g} fsw, not at {act.stop_fsw:g}"
     return ""
+
+
+def _why_not_at(diver: DiverState, event: OperatorEvent, act: SetMark, at: Instant) -> str:
+    if at < EPOCH:
+        return "the mark would stand before the log began"
+    if at < dive_before_ended(diver):
+        return f"the mark would stand in dive {diver.dive - 1}"
+    if act.kind is MarkKind.LEFT_SURFACE:
+        return ""
+    last = _holding(diver)[-1]
+    if at < last.at:
+        how = "set the time of that one first" if last.number else "the trace shows it"
+        return f"{act.kind.value} would stand before {last.kind.value}: {how}"
+    if act.kind is MarkKind.REACHED_BOTTOM and last.kind in _OF_ASCENT and last.seq > event.seen_seq:
+        return f"{last.kind.value} was marked at another window meanwhile: {act.kind.value} would undo it"
+    return ""
+
+
+def _holding(diver: DiverState) -> list[Mark]:
+    return [mark for mark, _ in holding_marks(effective_marks(diver))]
 
 
 def _instant_of(diver: DiverState, act: SetMark, pressed_at: Instant) -> Instant:
@@ -81,25 +99,43 @@ def _instant_of(diver: DiverState, act: SetMark, pressed_at: Instant) -> Instant
     return at
 
 
-def _confirmed_descent(diver: DiverState, act: SetMark, taken: Mark) -> tuple[Mark, ...]:
-    """The bottom that the trace showed again, marked along when the bottom is now left again."""
-    if act.kind is not MarkKind.LEFT_BOTTOM or not working_descent_proposed(diver):
-        return ()
-    again = next(p.at for p in diver.proposals if p.kind is MarkKind.REACHED_BOTTOM)
-    return (replace(taken, kind=MarkKind.REACHED_BOTTOM, at=min(again, taken.at)),)
-
-
-def undo_mark(diver: DiverState, event: OperatorEvent, act: UndoMark, seq: int) -> Outcome:
-    """Take a mark back, with a reason; it stays readable."""
-    reason = _why_no_word(diver, event, act.mark, act.reason)
+def undo_mark(
+    diver: DiverState, event: OperatorEvent, act: UndoMark, seq: int, parameters: Parameters
+) -> Outcome:
+    """Take a mark back, with a reason; it stays readable. Mark 0 is what only the trace shows."""
+    reason = _why_no_reason(act.reason) or _why_no_word(diver, event, act.mark)
+    if not reason and act.mark == 0:
+        reason = _why_not_against_trace(diver, parameters)
     if reason:
         return diver, refused(event, reason)
+    if act.mark == 0:
+        diver = replace(diver, proposals=diver.proposals[: _last_of_trace(diver)])
     return _amended(diver, Amendment(act.mark, seq, None, act.reason, event.by, event.at))
+
+
+def _why_not_against_trace(diver: DiverState, parameters: Parameters) -> str:
+    """A presumed start is only taken back while the trace shows the diver at the surface."""
+    last = diver.proposals[_last_of_trace(diver)]
+    at_surface = diver.shown_fsw is not None and diver.shown_fsw <= parameters.in_water_fsw
+    if last.kind is MarkKind.LEFT_SURFACE and not at_surface:
+        return f"the trace does not show {diver.name} at the surface"
+    return ""
+
+
+def _last_of_trace(diver: DiverState) -> int:
+    """The place of the last proposal that stands unmarked."""
+    last = [mark for mark in effective_marks(diver) if mark.number == 0][-1]
+    return max(i for i, p in enumerate(diver.proposals) if p.holds and (p.kind, p.at) == (last.kind, last.at))
 
 
 def amend_mark(diver: DiverState, event: OperatorEvent, act: AmendMark, seq: int) -> Outcome:
     """Set a mark to another time, with a reason, between its neighbours and not in the future."""
-    reason = _why_no_word(diver, event, act.mark, act.reason) or _why_not_then(diver, event, act)
+    reason = (
+        _why_no_reason(act.reason)
+        or ("a moment of the trace is marked, not set" if act.mark == 0 else "")
+        or _why_no_word(diver, event, act.mark)
+        or _why_not_then(diver, event, act)
+    )
     if reason:
         return diver, refused(event, reason)
     return _amended(diver, Amendment(act.mark, seq, act.to, act.reason, event.by, event.at))
@@ -110,10 +146,12 @@ def _amended(diver: DiverState, amendment: Amendment) -> Outcome:
     return diver, (MarkAmended(diver.name, amendment),)
 
 
-def _why_no_word(diver: DiverState, event: OperatorEvent, number: int, reason: str) -> str:
-    if not reason.strip():
-        return "a correction needs a reason"
-    if all(mark.number != number for mark in effective_marks(diver)) or not number:
+def _why_no_reason(reason: str) -> str:
+    return "" if reason.strip() else "a correction needs a reason"
+
+
+def _why_no_word(diver: DiverState, event: OperatorEvent, number: int) -> str:
+    if all(mark.number != number for mark in effective_marks(diver)):
         return f"there is no mark {number} in the present dive of {diver.name}"
     if any(a.mark == number and a.seq > event.seen_seq for a in diver.amendments):
         return f"mark {number} was corrected at another window meanwhile"
@@ -121,10 +159,13 @@ def _why_no_word(diver: DiverState, event: OperatorEvent, number: int, reason: s
 
 
 def _why_not_then(diver: DiverState, event: OperatorEvent, act: AmendMark) -> str:
-    marks = [mark for mark in effective_marks(diver) if mark.number]
-    place = next(i for i, mark in enumerate(marks) if mark.number == act.mark)
-    earliest = marks[place - 1].at if place else Instant(0)
-    latest = marks[place + 1].at if place + 1 < len(marks) else event.at
+    """A mark that has no place now may get any time of its dive: it is then that it finds one."""
+    marks = _holding(diver)
+    place = next((i for i, mark in enumerate(marks) if mark.number == act.mark), None)
+    earliest, latest = dive_before_ended(diver), event.at
+    if place is not None:
+        earliest = marks[place - 1].at if place else earliest
+        latest = marks[place + 1].at if place + 1 < len(marks) else latest
     if not earliest <= act.to <= latest:
         return "the time would change the order of the marks, or stand in the future"
     return ""

@@ -1,9 +1,11 @@
 """What an operator's act does to the state; an act that cannot be taken is a fact with its reason."""
 
 from dataclasses import replace
+from math import isfinite
 from typing import assert_never
 
 from station.core.alarms.board import see
+from station.core.depth import refigured
 from station.core.facts import Fact
 from station.core.finding import diver_named
 from station.core.inputs import (
@@ -14,7 +16,6 @@ from station.core.inputs import (
     ChooseGround,
     HoseBlown,
     LinePull,
-    MarkKind,
     NextDive,
     NoAnswer,
     OperatorEvent,
@@ -25,9 +26,7 @@ from station.core.inputs import (
     VoiceAnswered,
 )
 from station.core.marking import amend_mark, next_dive, refused, set_mark, undo_mark
-from station.core.robust import median_of
 from station.core.state import DiverState, LogEntry, Sample, State
-from station.core.timekeeping import history_since
 
 Outcome = tuple[State, tuple[Fact, ...]]
 
@@ -65,16 +64,12 @@ def _after(
 ) -> tuple[DiverState, tuple[Fact, ...]]:
     at = event.at
     match act:
-        case SetMark():
+        case SetMark() | UndoMark() | AmendMark():
             return _marked(state, diver, event, act)
-        case UndoMark():
-            return undo_mark(diver, event, act, state.seq)
-        case AmendMark():
-            return amend_mark(diver, event, act, state.seq)
         case NextDive():
             return next_dive(diver, event, act)
         case HoseBlown():
-            return replace(diver, blown=Sample(at, diver.shown_fsw or 0.0)), ()
+            return replace(diver, blown=Sample(at, _last_known_fsw(diver))), ()
         case VoiceAnswered():
             return replace(diver, voice=LogEntry(at)), ()
         case NoAnswer():
@@ -92,32 +87,31 @@ def _after(
             assert_never(act)
 
 
+def _last_known_fsw(diver: DiverState) -> float:
+    if diver.shown_fsw is not None:
+        return diver.shown_fsw
+    return diver.history[-1].value if diver.history else 0.0
+
+
 def _marked(
-    state: State, diver: DiverState, event: OperatorEvent, act: SetMark
+    state: State, diver: DiverState, event: OperatorEvent, act: SetMark | UndoMark | AmendMark
 ) -> tuple[DiverState, tuple[Fact, ...]]:
+    """A word on a mark; when it is taken, the deepest depth is worked out for the times that now hold."""
     parameters = state.settings.parameters
-    marked, facts = set_mark(
-        diver, event, act, seq=state.seq, number=state.marks_made + 1, parameters=parameters
-    )
-    if marked is diver or act.kind is not MarkKind.LEFT_SURFACE:
-        return marked, facts
-    window = round(parameters.steady_window_s)
-    return replace(marked, deepest_fsw=_deepest_since_start(marked, window)), facts
-
-
-def _deepest_since_start(diver: DiverState, window: int) -> float | None:
-    """The deepest steady depth since the surface was left: a start marked late loses no depth.
-
-    The trace holds one depth a second, `window` of them make one median.
-    """
-    start = next(mark.at for mark in reversed(diver.marks) if mark.kind is MarkKind.LEFT_SURFACE)
-    trace = history_since(diver, start)
-    medians = [median_of(trace[i : i + window]) for i in range(len(trace) - window + 1)]
-    known = [depth for depth in (*medians, diver.deepest_fsw) if depth is not None]
-    return max(known, default=None)
+    match act:
+        case SetMark():
+            number = state.marks_made + 1
+            marked, facts = set_mark(diver, event, act, seq=state.seq, number=number, parameters=parameters)
+        case UndoMark():
+            marked, facts = undo_mark(diver, event, act, state.seq, parameters)
+        case AmendMark():
+            marked, facts = amend_mark(diver, event, act, state.seq)
+        case _:
+            assert_never(act)
+    return (diver if marked is diver else refigured(marked, parameters)), facts
 
 
 def _planned(diver: DiverState, event: OperatorEvent, act: PlanDive) -> tuple[DiverState, tuple[Fact, ...]]:
-    if act.depth_fsw <= 0 or act.bottom_min <= 0:
+    if not (isfinite(act.depth_fsw) and act.depth_fsw > 0 and act.bottom_min > 0):
         return diver, refused(event, "a plan needs a depth and a bottom time above zero")
     return replace(diver, planned_depth_fsw=act.depth_fsw, planned_bottom_min=act.bottom_min), ()

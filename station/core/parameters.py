@@ -14,6 +14,8 @@ class Parameters:
     rate_window_s: float = 6.0
     rate_bin_s: float = 0.5
     steady_window_s: float = 10.0
+    # A window holds at least so many periods of its gauge: a slow one has a steady depth and a rate.
+    window_periods: float = 4.0
     # A window counts when its samples span at least this share of it. Own choice.
     least_window_share: float = 0.8
     history_s: int = 600
@@ -38,6 +40,8 @@ class Parameters:
     steady_rate_fsw_min: float = 5.0
     leaving_rise_fsw: float = 5.0
     working_descent_fsw: float = 5.0
+    # At a stop only a descent past the next deeper stop is one, less is a stop badly kept. Own choice.
+    stop_descent_fsw: float = 10.0
     proposal_look_back_s: int = 30
     # A start that the trace shows is dropped when he is at the surface again within this: a gauge was tried.
     gauge_trial_s: float = 60.0

@@ -27,6 +27,7 @@ TRANSITIONS: Final[dict[tuple[Phase, MarkKind], Phase]] = {
     (Phase.ON_BOTTOM, MarkKind.LEFT_BOTTOM): Phase.ASCENDING,
     # A working descent after leaving the bottom: back on the bottom, the old LEFT_BOTTOM is void.
     (Phase.ASCENDING, MarkKind.REACHED_BOTTOM): Phase.ON_BOTTOM,
+    (Phase.AT_STOP, MarkKind.REACHED_BOTTOM): Phase.ON_BOTTOM,
     (Phase.ASCENDING, MarkKind.REACHED_STOP): Phase.AT_STOP,
     (Phase.AT_STOP, MarkKind.LEFT_STOP): Phase.ASCENDING,
     # A stop whose leaving nobody marked: the next stop, or the surface, ends it.

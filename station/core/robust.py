@@ -1,25 +1,51 @@
 """Robust figures of a window of samples: medians and slopes that one wave or one bad sample cannot set."""
 
-from collections.abc import Sequence
-from statistics import median
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable, Sequence
+from operator import attrgetter
 
 from shared.clock import Instant, after, seconds_between
 from shared.units import NS_PER_S, S_PER_MIN
 from station.core.state import Sample
 
+Point = tuple[float, float]
+"""Seconds and value: what slopes are taken of."""
+
+_AT = attrgetter("at")
+
 
 def kept(window: tuple[Sample, ...], now: Instant, window_s: float) -> tuple[Sample, ...]:
     """The samples of the last `window_s` seconds; `window` is in order of time."""
-    oldest = after(now, -window_s)
-    first = 0
-    while first < len(window) and window[first].at <= oldest:
-        first += 1
-    return window[first:]
+    return window[bisect_right(window, after(now, -window_s), key=_AT) :]
+
+
+def since(window: tuple[Sample, ...], at: Instant) -> tuple[Sample, ...]:
+    """The samples from `at` on; `window` is in order of time."""
+    return window[bisect_left(window, at, key=_AT) :]
+
+
+def last_until(window: tuple[Sample, ...], at: Instant) -> Sample | None:
+    """The last sample not after `at`, None where there is none; `window` is in order of time."""
+    place = bisect_right(window, at, key=_AT)
+    return window[place - 1] if place else None
+
+
+def middle(values: Iterable[float]) -> float:
+    """Median of at least one value; of an even number the mean of the middle two."""
+    ordered = sorted(values)
+    half = len(ordered) // 2
+    return ordered[half] if len(ordered) % 2 else (ordered[half - 1] + ordered[half]) / 2
 
 
 def median_of(window: Sequence[Sample]) -> float | None:
     """Median value of the samples, None of none."""
-    return median(sample.value for sample in window) if window else None
+    return middle([sample.value for sample in window]) if window else None
+
+
+def sliding_medians(window: Sequence[Sample], width: int) -> list[float]:
+    """Median of every `width` samples in a row; none where there are fewer."""
+    values = [sample.value for sample in window]
+    return [middle(values[i : i + width]) for i in range(len(values) - width + 1)]
 
 
 def spans(window: Sequence[Sample], now: Instant, least_s: float) -> bool:
@@ -27,24 +53,31 @@ def spans(window: Sequence[Sample], now: Instant, least_s: float) -> bool:
     return bool(window) and seconds_between(window[0].at, now) >= least_s
 
 
-def binned(window: Sequence[Sample], bin_s: float) -> tuple[Sample, ...]:
-    """Medians of the samples bin by bin of station time, each at the mean instant of its samples."""
-    bins: dict[int, list[Sample]] = {}
-    width_ns = round(bin_s * NS_PER_S)
+def binned(window: Sequence[Sample], bin_s: float) -> list[Point]:
+    """Medians of the samples bin by bin, each at the mean instant of its samples in s after the first one.
+
+    `window` is in order of time.
+    """
+    points: list[Point] = []
+    first_ns, width_ns = window[0].at if window else 0, round(bin_s * NS_PER_S)
+    edge_ns, since_ns = width_ns, 0
+    values: list[float] = []
     for sample in window:
-        bins.setdefault(sample.at // width_ns, []).append(sample)
-    return tuple(
-        Sample(Instant(sum(s.at for s in group) // len(group)), median(s.value for s in group))
-        for group in bins.values()
-    )
+        at_ns = sample.at - first_ns
+        if at_ns >= edge_ns:
+            points.append((since_ns / len(values) / NS_PER_S, middle(values)))
+            edge_ns, since_ns, values = (at_ns // width_ns + 1) * width_ns, 0, []
+        since_ns += at_ns
+        values.append(sample.value)
+    return [*points, (since_ns / len(values) / NS_PER_S, middle(values))] if values else points
 
 
-def slope_per_min(points: Sequence[Sample]) -> float | None:
+def slope_per_min(points: Sequence[Point]) -> float | None:
     """Median of the slopes of all pairs (Theil 1950, Sen 1968), per minute; None of fewer than two points."""
     slopes = [
-        (later.value - earlier.value) / seconds_between(earlier.at, later.at) * S_PER_MIN
-        for place, earlier in enumerate(points)
-        for later in points[place + 1 :]
-        if later.at > earlier.at
+        (value - value_before) / (at_s - before_s)
+        for place, (at_s, value) in enumerate(points)
+        for before_s, value_before in points[:place]
+        if at_s > before_s
     ]
-    return median(slopes) if slopes else None
+    return middle(slopes) * S_PER_MIN if slopes else None

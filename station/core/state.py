@@ -91,10 +91,16 @@ class Amendment:
 
 @dataclass(frozen=True, slots=True)
 class Proposal:
-    """A moment that the depth trace shows and nobody has marked."""
+    """A moment that the depth trace shows.
+
+    One that `holds` stands among the effective marks until somebody marks it, and is kept for the whole
+    dive, so that an undone mark leaves the clock where it was: a start, a working descent. The others are
+    hints and end with the next mark.
+    """
 
     kind: MarkKind
     at: Instant
+    holds: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,14 +199,16 @@ class Gap:
 class State:
     """The whole watch after the arrival numbered `seq`.
 
-    `utc_epoch_ns` is UTC at the epoch, in nanoseconds since 1970: a label, nothing computes with it.
-    Tuples stand in the order of the settings.
+    `ticked` is the instant of the last tick: whole seconds are counted by it. `utc_epoch_ns` is UTC at the
+    epoch, in nanoseconds since 1970: a label, nothing computes with it. Tuples stand in the order of the
+    settings.
     """
 
     settings: Settings
     utc_epoch_ns: int
     seq: int = 0
     now: Instant = EPOCH
+    ticked: Instant = EPOCH
     ports: tuple[PortState, ...] = ()
     gauges: tuple[GaugeState, ...] = ()
     divers: tuple[DiverState, ...] = ()

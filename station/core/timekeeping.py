@@ -1,16 +1,18 @@
 """Marks to times: which marks hold, what phase they make, how long the diver has been down. Rules T1, T2, T5.
 
 Everything here is a function of the effective marks: the marks of the present dive with every later word on
-them applied, and the leaving of the surface that the trace shows while nobody has marked it.
+them applied, and what holds by the trace while nobody has marked it.
 """
 
 from dataclasses import dataclass, replace
+from typing import assert_never
 
-from shared.clock import Instant
+from shared.clock import EPOCH, Instant
 from shared.units import NS_PER_S, S_PER_MIN
 from station.core.inputs import MarkKind
 from station.core.phase import IN_WATER, Phase, next_phase
-from station.core.state import DiverState, Mark, Sample
+from station.core.robust import last_until
+from station.core.state import DiverState, Mark, Proposal
 
 TRACE = "trace"
 """Who marked a moment that only the depth trace shows."""
@@ -35,7 +37,8 @@ class Times:
 def effective_marks(diver: DiverState) -> tuple[Mark, ...]:
     """The marks of the present dive as they now hold, in order of time.
 
-    A presumed leaving of the surface comes first, with number 0 and marked by the trace.
+    A moment that the trace shows and that holds unmarked stands among them with number 0, marked by the
+    trace: a presumed leaving of the surface, first of all, and a working descent after the bottom was left.
     """
     last_word = {amendment.mark: amendment.to for amendment in diver.amendments}
     held = []
@@ -43,18 +46,36 @@ def effective_marks(diver: DiverState) -> tuple[Mark, ...]:
         at = last_word.get(mark.number, mark.at)
         if mark.dive == diver.dive and at is not None:
             held.append(mark if at == mark.at else replace(mark, at=at))
-    held.sort(key=lambda mark: (mark.at, mark.number))
-    if any(mark.kind is MarkKind.LEFT_SURFACE for mark in held):
-        return tuple(held)
-    return (*_presumed_start(diver), *held)
+    held.extend(_of_trace(diver, proposal) for proposal in diver.proposals if _unmarked(proposal, held))
+    held.sort(key=_in_order)
+    return tuple(held)
 
 
-def _presumed_start(diver: DiverState) -> tuple[Mark, ...]:
-    return tuple(
-        Mark(0, 0, diver.dive, proposal.kind, proposal.at, proposal.at, TRACE)
-        for proposal in diver.proposals
-        if proposal.kind is MarkKind.LEFT_SURFACE
-    )
+def _of_trace(diver: DiverState, proposal: Proposal) -> Mark:
+    return Mark(0, 0, diver.dive, proposal.kind, proposal.at, proposal.at, TRACE)
+
+
+def _unmarked(proposal: Proposal, marks: list[Mark]) -> bool:
+    """Whether it stands for a mark: a start while none is marked, a descent after leaving the bottom."""
+    if not proposal.holds:
+        return False
+    if proposal.kind is MarkKind.LEFT_SURFACE:
+        return all(mark.kind is not MarkKind.LEFT_SURFACE for mark in marks)
+    return any(mark.kind is MarkKind.LEFT_BOTTOM and mark.at <= proposal.at for mark in marks)
+
+
+def _in_order(mark: Mark) -> tuple[bool, Instant, bool, int]:
+    """A presumed start before all; else by time; the trace after a mark of the same instant."""
+    presumed_start = mark.number == 0 and mark.kind is MarkKind.LEFT_SURFACE
+    return (not presumed_start, mark.at, mark.number == 0, mark.number)
+
+
+def dive_before_ended(diver: DiverState) -> Instant:
+    """The last moment of the dive before, the epoch when there was none: no mark stands earlier."""
+    if diver.dive == 1:
+        return EPOCH
+    before = effective_marks(replace(diver, dive=diver.dive - 1, proposals=()))
+    return max((mark.at for mark in before), default=EPOCH)
 
 
 def holding_marks(marks: tuple[Mark, ...]) -> tuple[tuple[Mark, Phase], ...]:
@@ -97,44 +118,60 @@ def times_of(diver: DiverState, now: Instant) -> Times:
     """
     times = Times()
     for mark, _ in holding_marks(effective_marks(diver)):
-        match mark.kind:
-            case MarkKind.LEFT_SURFACE:
-                times = replace(times, left_surface=mark.at, presumed=mark.number == 0)
-            case MarkKind.REACHED_BOTTOM:
-                # A working descent: the bottom was not left for good.
-                times = replace(times, reached_bottom=times.reached_bottom or mark.at, left_bottom=None)
-            case MarkKind.LEFT_BOTTOM:
-                times = replace(times, left_bottom=mark.at)
-            case MarkKind.REACHED_SURFACE:
-                times = replace(times, reached_surface=mark.at)
-            case MarkKind.REACHED_STOP | MarkKind.LEFT_STOP:
-                pass
-    return _with_bottom_time(times, diver, now)
-
-
-def _with_bottom_time(times: Times, diver: DiverState, now: Instant) -> Times:
+        times = _with(times, mark)
     start = times.left_surface
     if start is None:
         return times
-    left = None if working_descent_proposed(diver) else times.left_bottom
-    end = next(instant for instant in (left, times.reached_surface, now) if instant is not None)
+    end = next(instant for instant in (times.left_bottom, times.reached_surface, now) if instant is not None)
     bottom_s = whole_seconds(start, end)
-    return replace(times, left_bottom=left, bottom_s=bottom_s, bottom_min=whole_minutes(bottom_s))
+    return replace(times, bottom_s=bottom_s, bottom_min=whole_minutes(bottom_s))
+
+
+def _with(times: Times, mark: Mark) -> Times:
+    match mark.kind:
+        case MarkKind.LEFT_SURFACE:
+            return replace(times, left_surface=mark.at, presumed=mark.number == 0)
+        case MarkKind.REACHED_BOTTOM if times.left_bottom is not None:
+            # A working descent: the bottom was not left for good, and when it was reached stays as it was.
+            return replace(times, left_bottom=None)
+        case MarkKind.REACHED_BOTTOM:
+            return replace(times, reached_bottom=mark.at)
+        case MarkKind.LEFT_BOTTOM:
+            return replace(times, left_bottom=mark.at)
+        case MarkKind.REACHED_SURFACE:
+            return replace(times, reached_surface=mark.at)
+        case MarkKind.REACHED_STOP | MarkKind.LEFT_STOP:
+            return times
+        case _:
+            assert_never(mark.kind)
 
 
 def working_descent_proposed(diver: DiverState) -> bool:
-    """Whether the trace shows a descent after the bottom was marked as left: the clock runs on, rule T1."""
-    return phase_of(diver) is Phase.ASCENDING and any(
-        proposal.kind is MarkKind.REACHED_BOTTOM for proposal in diver.proposals
+    """Whether the trace shows a descent after the bottom was marked as left, and nobody has marked it.
+
+    The clock runs on, rule T1.
+    """
+    holding = holding_marks(effective_marks(diver))
+    return bool(holding) and _is_descent(holding[-1][0])
+
+
+def _is_descent(mark: Mark) -> bool:
+    return mark.number == 0 and mark.kind is MarkKind.REACHED_BOTTOM
+
+
+def open_proposals(diver: DiverState) -> tuple[Proposal, ...]:
+    """What the trace shows and nobody has marked yet: what a window offers to mark."""
+    unmarked = {(mark.kind, mark.at) for mark in effective_marks(diver) if mark.number == 0}
+    answered = not working_descent_proposed(diver)
+    return tuple(
+        made
+        for made in diver.proposals
+        if not made.holds
+        or ((made.kind, made.at) in unmarked and not (answered and made.kind is MarkKind.REACHED_BOTTOM))
     )
 
 
 def stage_depth_fsw(diver: DiverState, at: Instant) -> float | None:
     """Gauge depth in fsw at a moment of the last ten minutes: the stage depth of a late mark, rule D3."""
-    before = [sample for sample in diver.history if sample.at <= at]
-    return before[-1].value if before else None
-
-
-def history_since(diver: DiverState, at: Instant) -> tuple[Sample, ...]:
-    """The one-second trace from `at` on, as far back as it is kept."""
-    return tuple(sample for sample in diver.history if sample.at >= at)
+    sample = last_until(diver.history, at)
+    return None if sample is None else sample.value

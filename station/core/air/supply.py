@@ -4,14 +4,15 @@ from dataclasses import dataclass
 
 from shared.gauges import Channel
 from station.core.air.equipment import EQUIPMENT, minimum_manifold_psig
-from station.core.depth import corrected_fsw, depth_of
+from station.core.depth import table_fsw_of
 from station.core.finding import diver_named, diver_settings, gauge_of, gauge_state
 from station.core.phase import Phase
-from station.core.state import GaugeState, State, Trust
-from station.core.timekeeping import phase_of, times_of
+from station.core.state import DiverState, GaugeState, State, Trust
+from station.core.timekeeping import phase_of
 from station.core.trust import age_s
 
-_COMING_UP = frozenset({Phase.ASCENDING, Phase.AT_STOP})
+_LEFT = frozenset({Phase.ASCENDING, Phase.AT_STOP, Phase.SURFACED, Phase.CHAMBER, Phase.DONE})
+"""The bottom is left: nothing deeper than the present depth lies ahead."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,21 +46,31 @@ class Bank:
 
 
 def required_at_fsw(state: State, diver_name: str) -> float | None:
-    """The corrected depth in fsw that the minimum pressure is worked for. Rule G2.
+    """The table depth in fsw that the minimum pressure is worked for. Rule G2.
 
     Until the bottom is left: the deepest of planned, maximum and present depth, because that pressure is
     what protects a diver who falls (USN Diving Manual Rev 4, p. 8-27). Then the present depth; while the
-    gauge is silent, the last one known.
+    gauge is silent, the last one known. Whole fsw, as in rule D2: the bands of the dress are printed so, and
+    a hundredth over one must not cost a band. None when a depth is beyond the printed corrections.
     """
     diver = diver_named(state, diver_name)
-    depth = depth_of(state, diver_name)
     tolerance_fsw = state.settings.parameters.gauge_rounding_fsw
-    last = corrected_fsw(diver.history[-1].value, tolerance_fsw) if diver.history else None
-    present = last if depth.corrected_fsw is None else depth.corrected_fsw
-    if phase_of(diver) in _COMING_UP and times_of(diver, state.now).left_bottom is not None:
-        return present
-    known = [d for d in (diver.planned_depth_fsw, depth.max_fsw, present) if d is not None]
-    return max(known, default=None)
+    left = phase_of(diver) in _LEFT
+    gauge_fsw = _deepest_of(_present_fsw(diver), None if left else diver.deepest_fsw)
+    if gauge_fsw is None:
+        return None if left else diver.planned_depth_fsw
+    at_fsw = table_fsw_of(gauge_fsw, tolerance_fsw)
+    return at_fsw if left or at_fsw is None else _deepest_of(at_fsw, diver.planned_depth_fsw)
+
+
+def _present_fsw(diver: DiverState) -> float | None:
+    if diver.shown_fsw is None and diver.history:
+        return diver.history[-1].value
+    return diver.shown_fsw
+
+
+def _deepest_of(*depths_fsw: float | None) -> float | None:
+    return max((depth for depth in depths_fsw if depth is not None), default=None)
 
 
 def supply_of(state: State, diver_name: str) -> Supply:

@@ -3,41 +3,52 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
+from station.core.air.supply import supply_of
 from station.core.alarms.catalogue import BY_ID, ENTRIES, About, Entry
-from station.core.alarms.standing import acknowledge, at_rest, look
-from station.core.alarms.watched import CALM, STATION
+from station.core.alarms.standing import acknowledge, at_rest, is_met, look
+from station.core.alarms.watched import CALM, STATION, Sight
 from station.core.facts import AlarmChanged, Fact, Refused
 from station.core.inputs import Acknowledge, OperatorEvent
+from station.core.phase import IN_WATER, Phase
 from station.core.state import AlarmState, State
-from station.core.timekeeping import phase_of
 
 _OF_DIVERS = tuple(entry for entry in ENTRIES if entry.about is About.DIVER)
 _OF_STATION = tuple(entry for entry in ENTRIES if entry.about is About.STATION)
 
 
-def watch_all(state: State) -> tuple[State, tuple[Fact, ...]]:
-    """The state with every alarm looked at once more; a changed standing is a fact."""
+def watch_all(state: State, phases: tuple[Phase, ...]) -> tuple[State, tuple[Fact, ...]]:
+    """The state with every alarm looked at once more, in these phases; a changed standing is a fact."""
     before = {(alarm.id, alarm.subject): alarm for alarm in state.alarms}
-    alarms, facts = [], []
-    for entry, subject, applies in _pairs(state):
-        alarm = before.get((entry.id, subject)) or AlarmState(entry.id, subject)
-        after = look(entry, alarm, entry.watch(state, subject) if applies else CALM, state.now)
-        if after.standing is not alarm.standing or after.occurrence != alarm.occurrence:
-            facts.append(_fact(state, entry, after))
+    alarms: list[AlarmState] = []
+    facts: list[Fact] = []
+    for entry, sight, applies in _pairs(state, phases):
+        alarm = before.get((entry.id, sight.subject))
+        watched = entry.watch(sight) if applies else CALM
+        if alarm is None and not is_met(watched):
+            continue
+        after = look(entry, alarm or AlarmState(entry.id, sight.subject), watched, state.now)
+        if alarm is None or after.standing is not alarm.standing or after.occurrence != alarm.occurrence:
+            facts.extend(_told(state, entry, after))
         if not at_rest(after):
             alarms.append(after)
     kept = tuple(alarms)
     return (state if kept == state.alarms else replace(state, alarms=kept)), tuple(facts)
 
 
-def _pairs(state: State) -> Iterator[tuple[Entry, str, bool]]:
-    """Every entry with every subject of it, and whether it applies in the subject's phase."""
-    for diver in state.divers:
-        phase = phase_of(diver)
+def _told(state: State, entry: Entry, alarm: AlarmState) -> tuple[Fact, ...]:
+    """The fact of a standing that changed; an alarm that was never raised is none."""
+    return (_fact(state, entry, alarm),) if alarm.occurrence else ()
+
+
+def _pairs(state: State, phases: tuple[Phase, ...]) -> Iterator[tuple[Entry, Sight, bool]]:
+    """Every entry with a sight of every subject of it, and whether it applies in the subject's phase."""
+    for diver, phase in zip(state.divers, phases, strict=True):
+        sight = Sight(state, diver.name, phase, supply_of(state, diver.name) if phase in IN_WATER else None)
         for entry in _OF_DIVERS:
-            yield entry, diver.name, phase in entry.phases
+            yield entry, sight, phase in entry.phases
+    of_station = Sight(state, STATION)
     for entry in _OF_STATION:
-        yield entry, STATION, True
+        yield entry, of_station, True
 
 
 def _fact(state: State, entry: Entry, alarm: AlarmState) -> AlarmChanged:

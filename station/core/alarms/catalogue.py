@@ -83,6 +83,14 @@ ENTRIES: Final[tuple[Entry, ...]] = (
         "USN Diving Manual Rev 4, para 9-9.1; priority own choice",
     ),
     Entry(
+        "deep-after-surfacing", About.DIVER, Priority.ALARM, watched.in_water_still, Figure.DEPTH,
+        5, 3, 1, frozenset({Phase.SURFACED}),
+        "at {measured}, marked at the surface",
+        "Take back reached surface if {subject} is still down. Else begin his next dive.",
+        "wrong button; went down again; gauge or its hose lowered",
+        "own choice: a diver marked as surfaced is not watched",
+    ),
+    Entry(
         "log-not-durable", About.STATION, Priority.ALARM, watched.log_not_durable, Figure.SECONDS,
         0, 5, 0, ALWAYS,
         "the log is not being written",

@@ -11,6 +11,11 @@ RAISED = frozenset({Standing.UNACKNOWLEDGED, Standing.ACKNOWLEDGED})
 """The condition holds."""
 
 
+def is_met(watched: Watched | None) -> bool:
+    """Whether the quantity is known to stand beyond its limit."""
+    return watched is not None and watched.excess > 0
+
+
 def look(entry: Entry, alarm: AlarmState, watched: Watched | None, now: Instant) -> AlarmState:
     """The alarm after one more look at what it watches; None (cannot be known) holds it as it stands."""
     if alarm.standing in RAISED:
@@ -19,7 +24,7 @@ def look(entry: Entry, alarm: AlarmState, watched: Watched | None, now: Instant)
 
 
 def _while_calm(entry: Entry, alarm: AlarmState, watched: Watched | None, now: Instant) -> AlarmState:
-    if watched is None or watched.excess <= 0:
+    if watched is None or not is_met(watched):
         return alarm if alarm.met_since is None else replace(alarm, met_since=None)
     met_since = now if alarm.met_since is None else alarm.met_since
     if seconds_between(met_since, now) < entry.dwell_s:

@@ -3,17 +3,17 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from shared.clock import Instant, seconds_between
+from shared.clock import EPOCH, Instant, seconds_between
 from shared.gauges import Channel
 from shared.units import NS_PER_S
-from station.core.air.supply import supply_of
-from station.core.depth import corrected_fsw
+from station.core.air.supply import Supply
+from station.core.depth import corrected_fsw, table_fsw_of
 from station.core.finding import diver_named, gauge_of, gauge_state
 from station.core.inputs import MarkKind
 from station.core.phase import Phase
-from station.core.state import State, Trust
-from station.core.timekeeping import TRACE, effective_marks, phase_of, working_descent_proposed
-from station.core.trust import age_s, stale_after_s
+from station.core.state import DiverState, State
+from station.core.timekeeping import open_proposals, working_descent_proposed
+from station.core.trust import age_s, is_heard, stale_after_s
 
 STATION = "Station"
 """The subject of alarms that are nobody's own."""
@@ -31,10 +31,24 @@ class Watched:
     limit: float | None = None
 
 
-CALM = Watched(-float("inf"))
+CALM = Watched(float("-inf"))
 """Nothing of the kind: clears at once."""
 
-Watch = Callable[[State, str], Watched | None]
+
+@dataclass(frozen=True, slots=True)
+class Sight:
+    """What a look is given: the state, whose quantity, and for a diver his phase and in the water his supply.
+
+    Phase and supply are worked out once a tick and not by every look.
+    """
+
+    state: State
+    subject: str
+    phase: Phase = Phase.DRESSED
+    supply: Supply | None = None
+
+
+Watch = Callable[[Sight], Watched | None]
 """Looks at one quantity of one subject; None when it cannot be known now, so that the alarm holds."""
 
 
@@ -42,124 +56,142 @@ def _yes(condition: bool, measured: float | None = None, limit: float | None = N
     return Watched(1.0, measured, limit) if condition else CALM
 
 
-def supply_short(state: State, diver: str) -> Watched | None:
+def supply_short(sight: Sight) -> Watched | None:
     """Psi by which the supply is below the minimum manifold pressure."""
-    supply = supply_of(state, diver)
-    if supply.margin_psi is None:
+    supply = sight.supply
+    if supply is None or supply.margin_psi is None:
         return None
     return Watched(-supply.margin_psi, supply.pressure_psig, supply.required_psig)
 
 
-def supply_failing(state: State, diver: str) -> Watched | None:
+def supply_failing(sight: Sight) -> Watched | None:
     """Minutes by which the margin will be gone sooner than the warning wants."""
-    supply, limit_min = supply_of(state, diver), state.settings.parameters.supply_warning_min
-    if supply.margin_psi is None:
+    supply, limit_min = sight.supply, sight.state.settings.parameters.supply_warning_min
+    if supply is None or supply.margin_psi is None:
         return None
     if supply.margin_psi <= 0 or supply.margin_left_min is None:
         return CALM
     return Watched(limit_min - supply.margin_left_min, supply.margin_left_min, limit_min)
 
 
-def ascent_fast(state: State, diver: str) -> Watched | None:
+def ascent_fast(sight: Sight) -> Watched | None:
     """Fsw/min by which the ascent is faster than 40."""
-    return _rate_up(state, diver, state.settings.parameters.ascent_limit_fsw_min)
+    return _rate_up(sight, sight.state.settings.parameters.ascent_limit_fsw_min)
 
 
-def ascent_dangerous(state: State, diver: str) -> Watched | None:
+def ascent_dangerous(sight: Sight) -> Watched | None:
     """Fsw/min by which the ascent is faster than 60."""
-    return _rate_up(state, diver, state.settings.parameters.ascent_danger_fsw_min)
+    return _rate_up(sight, sight.state.settings.parameters.ascent_danger_fsw_min)
 
 
-def _rate_up(state: State, diver: str, limit_fsw_min: float) -> Watched | None:
-    rate = diver_named(state, diver).rate_fsw_min
+def _rate_up(sight: Sight, limit_fsw_min: float) -> Watched | None:
+    rate = _diver(sight).rate_fsw_min
     return None if rate is None else Watched(-rate - limit_fsw_min, -rate, limit_fsw_min)
 
 
-def descent_fast(state: State, diver: str) -> Watched | None:
+def _diver(sight: Sight) -> DiverState:
+    return diver_named(sight.state, sight.subject)
+
+
+def descent_fast(sight: Sight) -> Watched | None:
     """Fsw/min by which the descent is faster than 75."""
-    rate, limit = diver_named(state, diver).rate_fsw_min, state.settings.parameters.descent_limit_fsw_min
+    rate, limit = _diver(sight).rate_fsw_min, sight.state.settings.parameters.descent_limit_fsw_min
     return None if rate is None else Watched(rate - limit, rate, limit)
 
 
-def too_deep(state: State, diver: str) -> Watched | None:
-    """Fsw by which the present corrected depth is deeper than the plan."""
-    who = diver_named(state, diver)
+def too_deep(sight: Sight) -> Watched | None:
+    """Fsw by which the present depth, as it would enter the table, is deeper than the plan."""
+    who, tolerance_fsw = _diver(sight), sight.state.settings.parameters.gauge_rounding_fsw
     if who.planned_depth_fsw is None:
         return CALM
-    depth = corrected_fsw(who.steady_fsw, state.settings.parameters.gauge_rounding_fsw)
-    return None if depth is None else Watched(depth - who.planned_depth_fsw, depth, who.planned_depth_fsw)
+    if who.steady_fsw is None:
+        return None
+    at_fsw = table_fsw_of(who.steady_fsw, tolerance_fsw)
+    # Deeper than the printed corrections: by the gauge alone he is too deep.
+    excess = (who.steady_fsw if at_fsw is None else at_fsw) - who.planned_depth_fsw
+    return Watched(excess, corrected_fsw(who.steady_fsw, tolerance_fsw), who.planned_depth_fsw)
 
 
-def depth_silent(state: State, diver: str) -> Watched | None:
+def in_water_still(sight: Sight) -> Watched | None:
+    """Fsw by which a diver who was marked at the surface is deeper than one who is in the water."""
+    shown, limit = _diver(sight).shown_fsw, sight.state.settings.parameters.in_water_fsw
+    return None if shown is None else Watched(shown - limit, shown, limit)
+
+
+def depth_silent(sight: Sight) -> Watched | None:
     """Seconds by which the depth gauge has been silent too long."""
-    return _silent(state, Channel.DEPTH, diver)
+    return _silent(sight, Channel.DEPTH)
 
 
-def supply_silent(state: State, diver: str) -> Watched | None:
+def supply_silent(sight: Sight) -> Watched | None:
     """Seconds by which the supply gauge has been silent too long."""
-    return _silent(state, Channel.SUPPLY, diver)
+    return _silent(sight, Channel.SUPPLY)
 
 
-def _silent(state: State, channel: Channel, subject: str) -> Watched:
-    gauge = gauge_of(state, channel, subject)
+def _silent(sight: Sight, channel: Channel) -> Watched:
+    """A gauge that was never heard is given the same time from the beginning of the watch."""
+    state = sight.state
+    gauge = gauge_of(state, channel, sight.subject)
     if gauge is None:
         return CALM
-    heard = gauge_state(state, gauge.name)
-    silent = heard.trust in (Trust.STALE, Trust.LOST)
-    limit_s = stale_after_s(gauge, state.settings.parameters)
-    return _yes(silent, age_s(heard, state.now), limit_s)
+    heard, limit_s = gauge_state(state, gauge.name), stale_after_s(gauge, state.settings.parameters)
+    if heard.last is None and seconds_between(EPOCH, state.now) <= limit_s:
+        return CALM
+    return _yes(not is_heard(heard.trust), age_s(heard, state.now), limit_s)
 
 
-def start_unmarked(state: State, diver: str) -> Watched:
+def start_unmarked(sight: Sight) -> Watched:
     """Whether the diver left the surface by the trace and nobody marked it; seconds since then."""
-    marks = effective_marks(diver_named(state, diver))
-    presumed = next((m for m in marks if m.by == TRACE and m.number == 0), None)
-    if presumed is None:
-        return CALM
-    return _yes(True, seconds_between(presumed.at, state.now))
+    return _open(sight, MarkKind.LEFT_SURFACE)
 
 
-def bottom_again(state: State, diver: str) -> Watched:
+def bottom_again(sight: Sight) -> Watched:
     """Whether the trace shows a working descent after the bottom was marked as left."""
-    return _yes(working_descent_proposed(diver_named(state, diver)))
+    return _yes(working_descent_proposed(_diver(sight)))
 
 
-def surface_unmarked(state: State, diver: str) -> Watched:
+def surface_unmarked(sight: Sight) -> Watched:
     """Whether the trace shows the diver at the surface and nobody marked it; seconds since then."""
-    who = diver_named(state, diver)
-    made = next((p for p in who.proposals if p.kind is MarkKind.REACHED_SURFACE), None)
-    if made is None or phase_of(who) is Phase.SURFACED:
+    return _open(sight, MarkKind.REACHED_SURFACE)
+
+
+def _open(sight: Sight, kind: MarkKind) -> Watched:
+    diver = _diver(sight)
+    # Most of the time the trace shows nothing of the kind.
+    if all(made.kind is not kind for made in diver.proposals):
         return CALM
-    return _yes(True, seconds_between(made.at, state.now))
+    made = next((made for made in open_proposals(diver) if made.kind is kind), None)
+    return CALM if made is None else _yes(True, seconds_between(made.at, sight.state.now))
 
 
-def log_not_durable(state: State, _: str) -> Watched:
+def log_not_durable(sight: Sight) -> Watched:
     """Whether records wait too long to be committed; seconds since they do."""
-    log = state.log
+    log = sight.state.log
     behind = log.behind_since is not None
     return _yes(
         behind or bool(log.failed),
-        None if log.behind_since is None else seconds_between(log.behind_since, state.now),
-        state.settings.parameters.log_behind_s,
+        None if log.behind_since is None else seconds_between(log.behind_since, sight.state.now),
+        sight.state.settings.parameters.log_behind_s,
     )
 
 
-def windows_lost(state: State, _: str) -> Watched:
+def windows_lost(sight: Sight) -> Watched:
     """Whether the windows' process has ended by itself."""
-    return _yes(state.panels_lost)
+    return _yes(sight.state.panels_lost)
 
 
-def watch_was_broken(state: State, _: str) -> Watched:
+def watch_was_broken(sight: Sight) -> Watched:
     """Whether the station was off watch for a time that it cannot tell."""
-    return _yes(bool(state.gaps) and not state.gaps[-1].known and _recent(state, state.gaps[-1].end))
+    gaps = sight.state.gaps
+    return _yes(bool(gaps) and not gaps[-1].known and _recent(sight.state, gaps[-1].end))
 
 
-def clock_stepped(state: State, _: str) -> Watched:
+def clock_stepped(sight: Sight) -> Watched:
     """Whether UTC has stepped against station time a short while ago; seconds of the step."""
-    stepped = state.clock_stepped
-    if stepped is None or not _recent(state, stepped.at):
+    stepped = sight.state.clock_stepped
+    if stepped is None or not _recent(sight.state, stepped.at):
         return CALM
-    return _yes(True, stepped.value, state.settings.parameters.clock_step_s)
+    return _yes(True, stepped.value, sight.state.settings.parameters.clock_step_s)
 
 
 def _recent(state: State, at: Instant) -> bool:
