@@ -1,0 +1,157 @@
+"""The air board: each supply with its pressure and minutes, and what the station does about it next."""
+
+from PySide6.QtCore import QRectF
+from PySide6.QtGui import QPainter
+from PySide6.QtWidgets import QWidget
+
+from station.panels.brush import RIGHT, fill, hair, sign, word
+from station.panels.diver import NamePane
+from station.panels.layout import Box, diver_layout
+from station.panels.number import DASHED, draw_dashes
+from station.panels.pane import Blink, Pane, Style, flashes, place
+from station.panels.sentence import SentencePane
+from station.panels.type import width_of
+from station.present.looks import AirBoard, BankLook, Fact, Number
+
+_BANK_SHARE = 0.36
+"""Height of a bank's part as a share of the three number rows."""
+
+
+class BankPane(Pane[BankLook]):
+    """One supply: title and role, pressure and minutes, a bar that shows the need before what is spare."""
+
+    def flashing(self) -> bool:
+        """Whether one of its marks flashes."""
+        return self.look is not None and flashes(self.look.pressure.sign)
+
+    def draw(self, painter: QPainter, look: BankLook, style: Style) -> None:
+        """Draw the supply from the caption down."""
+        palette, caption = style.palette, style.type("caption")
+        self.setAccessibleName(f"{look.title} {look.role}: {look.pressure.value or 'not known'}")
+        baseline = caption * 1.15
+        start = 0.0
+        if look.pressure.sign is not None:
+            start = caption * 1.5
+            if self.blink is None or self.blink.shows(look.pressure.sign):
+                box = QRectF(1, baseline - caption, caption * 1.2, caption * 1.2)
+                sign(painter, box, look.pressure.sign.priority, palette, 2)
+        role = word(painter, self.width(), baseline, look.role, caption, palette.ink2, align=RIGHT)
+        room = self.width() - role - start - caption * 0.4
+        word(painter, start, baseline, look.title, caption, palette.ink, bold=True, room=room)
+        px = style.type("bank")
+        digits = baseline + px * 1.04
+        self._draw_number(painter, look.pressure, style, 0, digits)
+        self._draw_minutes(painter, look.minutes, style, digits)
+        bar = QRectF(0, digits + px * 0.26, self.width(), style.px(15 if px > 40 else 11))
+        self._draw_bar(painter, look, style, bar)
+        under = bar.bottom() + style.px(6) + caption
+        took = word(painter, 0, under, look.note, caption, palette.ink, bold=True, room=self.width())
+        room = self.width() - took - caption * 0.5
+        if width_of(look.note_detail, caption) * 0.75 <= room:
+            word(
+                painter, self.width(), under, look.note_detail, caption, palette.ink2, align=RIGHT, room=room
+            )
+        else:
+            word(
+                painter, 0, under + caption * 1.35, look.note_detail, caption, palette.ink2, room=self.width()
+            )
+
+    def _draw_number(
+        self, painter: QPainter, number: Number, style: Style, x: float, baseline: float
+    ) -> None:
+        px, palette = style.type("bank"), style.palette
+        if number.state in DASHED:
+            width = px * (3 * 0.47 + 2 * 0.18)
+            draw_dashes(painter, x + width, baseline, px, palette.ink)
+        else:
+            width = word(painter, x, baseline, number.value, px, palette.ink, bold=palette.bold_values)
+        word(painter, x + width + px * 0.15, baseline, number.unit, style.type("text"), palette.ink2)
+
+    def _draw_minutes(self, painter: QPainter, number: Number, style: Style, baseline: float) -> None:
+        px, unit, palette = style.type("bank"), style.type("text"), style.palette
+        right = self.width() - width_of(number.unit, unit)
+        word(painter, right, baseline, number.unit, unit, palette.ink2)
+        right -= px * 0.15
+        if number.state in DASHED:
+            draw_dashes(painter, right, baseline, px, palette.ink2)
+        else:
+            word(
+                painter, right, baseline, number.value, px, palette.ink, bold=palette.bold_values, align=RIGHT
+            )
+
+    def _draw_bar(self, painter: QPainter, look: BankLook, style: Style, bar: QRectF) -> None:
+        palette = style.palette
+        fill(painter, bar, palette.water)
+        if look.full is not None:
+            spare = QRectF(bar.left(), bar.top(), bar.width() * look.full, bar.height())
+            fill(painter, spare, palette.band)
+            hair(painter, spare.right(), bar.top(), spare.right(), bar.bottom(), palette.ink2, 1)
+        if look.needed is not None:
+            needed = QRectF(bar.left(), bar.top(), bar.width() * look.needed, bar.height())
+            fill(painter, needed, palette.ink2)
+            over = style.px(4)
+            hair(
+                painter,
+                needed.right(),
+                bar.top() - over,
+                needed.right(),
+                bar.bottom() + over,
+                palette.ink,
+                style.px(3),
+            )
+        for quarter in range(5):
+            x = bar.left() + quarter * (bar.width() - 1) / 4
+            hair(painter, x, bar.bottom(), x, bar.bottom() + style.px(4), palette.rule, 1)
+
+
+class RowsPane(Pane[tuple[Fact, ...]]):
+    """Captions at the left with their values at the right."""
+
+    def draw(self, painter: QPainter, look: tuple[Fact, ...], style: Style) -> None:
+        """Draw them one under the other, under a hairline."""
+        px, palette = style.type("caption"), style.palette
+        if look:
+            hair(painter, 0, 1, self.width(), 1, palette.hair, 2)
+        y = px * 1.65
+        for fact in look:
+            if y > self.height():
+                break
+            took = word(painter, self.width(), y, fact.value, px, palette.ink, bold=True, align=RIGHT)
+            word(painter, 0, y, fact.caption, px, palette.ink2, room=self.width() - took - px * 0.5)
+            y += px * 1.85
+
+
+class AirPane(QWidget):
+    """The whole board."""
+
+    def __init__(self, parent: QWidget, blink: Blink) -> None:
+        super().__init__(parent)
+        self._blink = blink
+        self.name = NamePane(self)
+        self.name.quiet = True
+        self.banks: list[BankPane] = []
+        self.facts = RowsPane(self)
+        self.sentence = SentencePane(self)
+        self.setAccessibleName("Air")
+
+    def show_look(self, look: AirBoard, title: str, style: Style) -> None:
+        """Hand the parts of the board to its parts."""
+        boxes = diver_layout(style.measures, self.width(), self.height())
+        place(self.name, Box(0, 0, boxes.name.w, boxes.name.bottom))
+        self.name.show_look((title, "", look.detail), style)
+        while len(self.banks) < len(look.banks):
+            self.banks.append(BankPane(self, self._blink))
+            self.banks[-1].show()
+        top, rows = boxes.name.bottom, boxes.line.h
+        share = _BANK_SHARE if len(look.banks) < 3 else 0.88 / len(look.banks)
+        each = round(rows * share)
+        for place_, pane in enumerate(self.banks):
+            pane.setVisible(place_ < len(look.banks))
+            if place_ < len(look.banks):
+                place(pane, Box(0, top + place_ * each, self.width(), each))
+                pane.show_look(look.banks[place_], style)
+        foot = top + len(look.banks) * each
+        place(self.facts, Box(0, foot, self.width(), boxes.sentence.y - foot))
+        self.facts.show_look(look.facts, style)
+        place(self.sentence, Box(0, boxes.sentence.y, self.width(), self.height() - boxes.sentence.y))
+        self.sentence.show_look(look.sentence, style)

@@ -1,0 +1,244 @@
+"""The window: strips, watch or timekeeper, footer or transport bar; gets views, sends acts."""
+
+from PySide6.QtCore import QTimer, Signal
+from PySide6.QtGui import QCloseEvent, QPainter, QPaintEvent, QResizeEvent, QShortcut
+from PySide6.QtWidgets import QWidget
+
+from station.core.inputs import Acknowledge, ChooseGround
+from station.panels.air import AirPane
+from station.panels.alarm_strip import ROWS, AlarmPane
+from station.panels.brush import begin, fill, hair, hatch, rect
+from station.panels.diver import DiverPane, StandbyPane
+from station.panels.drawer import Choice, DrawerPane, Question
+from station.panels.footer import FooterLook, FooterPane
+from station.panels.layout import Box, WindowLayout, watch_layout, window_layout
+from station.panels.measures import measures_for
+from station.panels.palette import palette_of
+from station.panels.pane import Blink, Style, place
+from station.panels.timekeeper import TimekeeperPane
+from station.panels.top_strip import TopPane
+from station.panels.trace import Traces
+from station.panels.transport import TransportPane
+from station.present import labels
+from station.present.looks import Mode, View
+from station.present.unheard import unheard
+
+UNHEARD_AFTER_MS = 1000
+"""Without a view for this long, no number is shown any more. Own choice: ten views are due in it."""
+
+
+class Window(QWidget):
+    """Everything on the screen. Holds the newest view and draws it; decides nothing."""
+
+    acted = Signal(object, int)
+    """An act and the number of the state that was on the screen."""
+    replayed = Signal(str, float)
+    """A command for the replay."""
+    ended = Signal()
+    """The user closed the window."""
+
+    def __init__(self, mm_per_px: float, traces: Traces | None = None) -> None:
+        super().__init__()
+        self.setWindowTitle("Overbottom")
+        self.setMinimumSize(800, 500)
+        self.mm_per_px = mm_per_px
+        self.view: View | None = None
+        self.page = labels.WATCH
+        self.ground = ""
+        self.traces = traces or Traces()
+        self.silent_s = 0
+        self.blink = Blink(self)
+        self.top = TopPane(self, self.blink)
+        self.alarms = AlarmPane(self, self.blink)
+        self.divers: list[DiverPane] = []
+        self.standby: list[StandbyPane] = []
+        self.air = AirPane(self, self.blink)
+        self.keeper = TimekeeperPane(self, self.blink)
+        self.footer = FooterPane(self)
+        self.transport = TransportPane(self)
+        self.drawer = DrawerPane(self)
+        self._connect()
+        self._lines: tuple[int, ...] = ()
+        self._layout: WindowLayout | None = None
+        self._style: Style | None = None
+        self._may_close = False
+        self._silence = QTimer(self)
+        self._silence.setInterval(UNHEARD_AFTER_MS)
+        self._silence.timeout.connect(self._unheard)
+        self._silence.start()
+
+    def _connect(self) -> None:
+        self.alarms.acknowledged.connect(lambda alarm, subject: self._act(Acknowledge(alarm, subject)))
+        self.keeper.acted.connect(self._act)
+        self.footer.window_chosen.connect(self.show_page)
+        self.footer.ground_chosen.connect(self.choose_ground)
+        self.transport.commanded.connect(self.replayed)
+        key = QShortcut(labels.ACKNOWLEDGE_KEY, self)
+        key.setAutoRepeat(False)
+        key.activated.connect(self.alarms.acknowledge_first)
+
+    def show_view(self, view: View) -> None:
+        """Take the newest view."""
+        if self.view is None or view.ground != self.view.ground:
+            self.ground = view.ground
+        self.view = view
+        self.silent_s = 0
+        self._silence.start()
+        self._show(view)
+
+    def show_traces(self) -> None:
+        """The traces have grown."""
+        if self.view is not None and not self.silent_s:
+            self._show(self.view)
+
+    def show_page(self, page: str) -> None:
+        """Show another window."""
+        self.page = page
+        self._refresh()
+
+    def choose_ground(self, ground: str) -> None:
+        """Put the windows on another ground at once, and have it logged."""
+        self.ground = ground
+        if self.view is not None and self.view.transport is None:
+            self._act(ChooseGround(ground))
+        self._refresh()
+
+    def _act(self, act: object) -> None:
+        if self.view is not None and self.view.transport is None:
+            self.acted.emit(act, self.view.seq)
+
+    def _unheard(self) -> None:
+        self.silent_s += 1
+        self._refresh()
+
+    def _refresh(self) -> None:
+        if self.view is not None:
+            self._show(unheard(self.view, self.silent_s) if self.silent_s else self.view)
+
+    def _show(self, view: View) -> None:
+        measures = measures_for(self.width(), self.height(), self.mm_per_px)
+        style = Style(measures, palette_of(view.mode, self.ground or view.ground))
+        watching = self.page == labels.WATCH
+        layout = window_layout(measures, low_alarms=not watching, replay=view.transport is not None)
+        place(self.top, layout.top)
+        self.top.show_look(view.top, style)
+        inset = style.px(measures.arrangement.frame) if style.palette.banner else 0
+        strip = layout.alarms
+        place(self.alarms, Box(inset, strip.y, strip.w - 2 * inset, strip.h))
+        self.alarms.show_look(view.alarms, style, ROWS if watching else 1, inset)
+        lines: tuple[int, ...] = ()
+        self.air.setVisible(watching)
+        self.keeper.setVisible(not watching)
+        for pane in (*self.divers, *self.standby):
+            pane.setVisible(False)
+        if watching:
+            lines = self._show_watch(view, style, layout.body)
+        else:
+            place(self.keeper, layout.body)
+            body = Box(0, 0, layout.body.w, layout.body.h)
+            self.keeper.show_view(view, style, body)
+            self.keeper.show()
+        place(self.footer, layout.footer)
+        footer = FooterLook(self.page, self.ground or view.ground, view.caution, view.transport is not None)
+        self.footer.show_look(footer, style)
+        self.transport.setVisible(view.transport is not None)
+        if layout.transport is not None and view.transport is not None:
+            place(self.transport, layout.transport)
+            self.transport.show_look(view.transport, view.caution, style)
+        if self.drawer.isVisible():
+            self._place_drawer(style, layout)
+        if (layout, lines, style) != (self._layout, self._lines, self._style):
+            self._layout, self._lines, self._style = layout, lines, style
+            self.update()
+
+    def _show_watch(self, view: View, style: Style, body: Box) -> tuple[int, ...]:
+        wide = [diver for diver in view.divers if not diver.standby]
+        narrow = [diver for diver in view.divers if diver.standby]
+        boxes = watch_layout(style.measures, body, len(wide), len(narrow))
+        while len(self.divers) < len(wide):
+            self.divers.append(DiverPane(self, self.blink, self.traces))
+        while len(self.standby) < len(narrow):
+            self.standby.append(StandbyPane(self))
+        for pane, diver, box in zip(self.divers, wide, boxes.divers, strict=False):
+            place(pane, box)
+            pane.show_look(diver, view.scale, style)
+            pane.show()
+        for narrow_pane, diver, box in zip(self.standby, narrow, boxes.standby, strict=False):
+            place(narrow_pane, box)
+            narrow_pane.show_look(diver, view.scale, view.people, style)
+            narrow_pane.show()
+        place(self.air, boxes.air)
+        self.air.show_look(view.air, labels.AIR, style)
+        return boxes.lines
+
+    def _place_drawer(self, style: Style, layout: WindowLayout) -> None:
+        drawn = style.measures.arrangement
+        margin, numbers = (
+            style.px(drawn.margin),
+            drawn.rule + drawn.name + 3 * drawn.number_row + drawn.caption,
+        )
+        y = layout.body.y + style.px(numbers)
+        place(self.drawer, Box(margin, y, layout.body.w - 2 * margin, layout.body.bottom - y))
+        self.drawer.arrange(style)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Lay out anew."""
+        super().resizeEvent(event)
+        self._refresh()
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Draw the ground, the hairlines between columns, the frame of what is not live."""
+        del event
+        style = self._style
+        if style is None or self._layout is None:
+            return
+        painter = QPainter(self)
+        begin(painter)
+        palette = style.palette
+        fill(painter, rect(Box(0, 0, self.width(), self.height())), palette.ground)
+        body = self._layout.body
+        for x in self._lines:
+            hair(painter, x, body.y + style.px(8), x, body.bottom - style.px(8), palette.hair, 2)
+        if palette.banner:
+            self._draw_frame(painter, style)
+        painter.end()
+
+    def _draw_frame(self, painter: QPainter, style: Style) -> None:
+        wide = style.px(style.measures.arrangement.frame)
+        step, width = max(5.0, wide * 0.7), max(2.0, wide * 0.25)
+        top = self._layout.top.bottom if self._layout is not None else 0
+        for box in (
+            Box(0, top, wide, self.height() - top),
+            Box(self.width() - wide, top, wide, self.height() - top),
+            Box(0, self.height() - wide, self.width(), wide),
+        ):
+            hatch(painter, rect(box), style.palette.ink, step, width)
+
+    def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
+        """A watch is not ended by a slip: ask first, in a drawer that covers no number."""
+        live = self.view is not None and self.view.mode is not Mode.REPLAY
+        if live and not self._may_close:
+            event.ignore()
+            self._ask_close()
+            return
+        event.accept()
+        self.ended.emit()
+
+    def _ask_close(self) -> None:
+        style = self._style
+        if style is None or self._layout is None:
+            return
+        question = Question(
+            labels.CLOSE_LIVE_TITLE,
+            (Choice("close", labels.CLOSE_LIVE, labels.CLOSE_LIVE_DETAIL),),
+            lambda _, __: self.close_now(),
+            cancel=(labels.KEEP_WATCH, ""),
+        )
+        self.drawer.show()
+        self._place_drawer(style, self._layout)
+        self.drawer.ask(question, style)
+
+    def close_now(self) -> None:
+        """Close without asking: the parent ended, or the user said so."""
+        self._may_close = True
+        self.close()

@@ -1,0 +1,147 @@
+"""The geometry of a diver in the water: the common scale, his line on it, the frame of his trace."""
+
+from datetime import timedelta
+from math import ceil
+from typing import Final
+
+from shared.clock import Instant
+from shared.units import NS_PER_S, S_PER_MIN
+from station.core.depth import depth_of
+from station.core.phase import Phase
+from station.core.settings import Units
+from station.core.state import DiverState, State, Trust
+from station.core.timekeeping import phase_of, times_of
+from station.present.figures import MSW_PER_FSW, depth_unit
+from station.present.looks import MarkStyle, Scale, SoundingLine, Tail, TraceFrame
+from station.present.sentences import utc_of
+
+TAIL_FROM_FSW_MIN: Final = 2.0
+"""Slower than this no tail is drawn. Own choice: noise of the rate."""
+
+ASCENT_LEAST_FSW_MIN: Final = 20.0
+"""An ascent slower than this is no minor variation. USN Diving Manual Rev 4, p. 14-7."""
+
+_OVER_PLAN: Final = 1.1
+_LEAST_SCALE_FSW: Final = 30.0
+_STEP_FSW: Final = 10.0
+"""The scale ends a tenth below the deepest plan; where somebody is deeper, at the next ten below him."""
+
+_STEPS: Final = ((120.0, 2.0, 10.0), (260.0, 5.0, 20.0), (1000.0, 10.0, 50.0))
+"""Scale to this depth, its ticks and numerals, in fsw; msw take a half, a fifth as many feet."""
+
+_MARK_STYLES: Final = {
+    Trust.GOOD: MarkStyle.SOLID,
+    Trust.SUSPECT: MarkStyle.SOLID,
+    Trust.AT_LEAST: MarkStyle.HOLLOW,
+    Trust.STALE: MarkStyle.HATCHED,
+    Trust.LOST: MarkStyle.GONE,
+}
+
+_LEAD_IN_S: Final = 120
+_LEAST_SPAN_MIN: Final = 30
+_SPAN_STEP_MIN: Final = 30
+_AHEAD_MIN: Final = 3
+_TICK_MINUTES: Final = (5, 10, 15, 30, 60, 120)
+_MOST_TICKS: Final = 7
+
+
+def shown_depth(depth_fsw: float, units: Units) -> float:
+    """A depth in the shown unit, to a tenth: what a drawing needs, so that noise repaints nothing."""
+    return round(depth_fsw if units is Units.US else depth_fsw * MSW_PER_FSW, 1)
+
+
+def scale_of(state: State) -> Scale:
+    """The one scale of all divers: from the deepest plan, or the deepest diver where he is below it."""
+    plans = [d.planned_depth_fsw for d in state.divers if d.planned_depth_fsw is not None]
+    depths = [fsw for d in state.divers for fsw in (d.deepest_fsw, d.shown_fsw) if fsw is not None]
+    end_fsw = max([_LEAST_SCALE_FSW, *(plan * _OVER_PLAN for plan in plans)])
+    if depths and max(depths) > end_fsw:
+        end_fsw = ceil(max(depths) * _OVER_PLAN / _STEP_FSW) * _STEP_FSW
+    tick, numeral = next((t, n) for to, t, n in _STEPS if end_fsw <= to or to == _STEPS[-1][0])
+    units = state.settings.units
+    if units is Units.METRIC:
+        tick, numeral = tick / 2, numeral / 2
+    return Scale(depth_unit(units), shown_depth(end_fsw, units), tick, numeral)
+
+
+def line_of(state: State, diver: DiverState) -> SoundingLine:
+    """The diver on his line; where his gauge is silent, where he was last seen."""
+    depth, units = depth_of(state, diver.name), state.settings.units
+    fsw = depth.last_fsw if depth.gauge_fsw is None else depth.gauge_fsw
+    if fsw is not None:
+        fsw = max(0.0, fsw)
+    return SoundingLine(
+        None if diver.planned_depth_fsw is None else shown_depth(diver.planned_depth_fsw, units),
+        None if fsw is None else shown_depth(fsw, units),
+        _MARK_STYLES[depth.trust],
+        depth.trust is Trust.AT_LEAST,
+        None if diver.deepest_fsw is None else shown_depth(diver.deepest_fsw, units),
+        (),
+        _tail(state, diver, fsw, depth.rate_fsw_min),
+    )
+
+
+def _tail(state: State, diver: DiverState, at_fsw: float | None, rate_fsw_min: float | None) -> Tail | None:
+    if at_fsw is None or rate_fsw_min is None or abs(rate_fsw_min) <= TAIL_FROM_FSW_MIN:
+        return None
+    if phase_of(diver) not in (Phase.DESCENDING, Phase.ON_BOTTOM, Phase.ASCENDING, Phase.AT_STOP):
+        return None
+    p, units = state.settings.parameters, state.settings.units
+    if rate_fsw_min > 0:
+        band = (at_fsw, at_fsw + p.descent_limit_fsw_min)
+    else:
+        band = (max(0.0, at_fsw - ASCENT_LEAST_FSW_MIN), max(0.0, at_fsw - p.ascent_limit_fsw_min))
+    # Whole feet: the tail is read against a band of twenty.
+    to_fsw = float(round(max(0.0, at_fsw + rate_fsw_min)))
+    return Tail(shown_depth(to_fsw, units), *(shown_depth(edge, units) for edge in band))
+
+
+def frame_of(state: State, diver: DiverState, scale: Scale) -> TraceFrame:
+    """The span of the trace: from just before he left, to past the plan, growing by whole steps."""
+    times = times_of(diver, state.now)
+    now_s = state.now // NS_PER_S
+    start_s = _floor_min(state, now_s - _LEAD_IN_S, 5)
+    if times.left_surface is not None:
+        start_s = _floor_min(state, times.left_surface // NS_PER_S - _LEAD_IN_S, 1)
+    wanted_min = (now_s - start_s) / S_PER_MIN + _AHEAD_MIN
+    if diver.planned_bottom_min is not None:
+        wanted_min = max(wanted_min, diver.planned_bottom_min + 2 * _AHEAD_MIN)
+    span_min = max(_LEAST_SPAN_MIN, ceil(wanted_min / _SPAN_STEP_MIN) * _SPAN_STEP_MIN)
+    end_s = start_s + span_min * S_PER_MIN
+    left_s = None if times.left_surface is None else times.left_surface / NS_PER_S
+    return TraceFrame(
+        float(start_s),
+        float(end_s),
+        float(now_s),
+        _ticks(state, start_s, end_s, span_min),
+        scale.end,
+        2 * scale.numeral_step,
+        _plan(state, diver, left_s),
+    )
+
+
+def _floor_min(state: State, at_s: int, minutes: int) -> int:
+    """The whole minute of the wall at or before a second of station time."""
+    utc = utc_of(state, Instant(at_s * NS_PER_S))
+    return at_s - (utc.minute % minutes * S_PER_MIN + utc.second)
+
+
+def _ticks(state: State, start_s: int, end_s: int, span_min: int) -> tuple[tuple[float, str], ...]:
+    every = next((m for m in _TICK_MINUTES if span_min / m <= _MOST_TICKS), _TICK_MINUTES[-1])
+    utc = utc_of(state, Instant(start_s * NS_PER_S))
+    past = timedelta(minutes=utc.hour * 60 + utc.minute) % timedelta(minutes=every)
+    first = start_s + (every * S_PER_MIN - int(past.total_seconds())) % (every * S_PER_MIN)
+    return tuple(
+        (float(at_s), utc_of(state, Instant(at_s * NS_PER_S)).strftime("%H:%M"))
+        for at_s in range(first, end_s + 1, every * S_PER_MIN)
+    )
+
+
+def _plan(state: State, diver: DiverState, left_s: float | None) -> tuple[tuple[float, float], ...]:
+    """Down at the permitted rate, then along the planned depth to the planned bottom time."""
+    if left_s is None or diver.planned_depth_fsw is None or diver.planned_bottom_min is None:
+        return ()
+    depth = shown_depth(diver.planned_depth_fsw, state.settings.units)
+    down_s = diver.planned_depth_fsw / state.settings.parameters.descent_limit_fsw_min * S_PER_MIN
+    leave_s = left_s + diver.planned_bottom_min * S_PER_MIN
+    return ((left_s, 0.0), (left_s + down_s, depth), (leave_s, depth))
