@@ -10,6 +10,9 @@ from station.log.fault import LogFault
 from station.log.header import SCHEMA
 from station.log.schema import APPLICATION_ID, TABLES, VALUE_LIMIT_BYTES
 
+PAGE_FAULTS: Final = (sqlite3.Error, UnicodeDecodeError)
+"""What reading torn pages may raise; the second when SQLite's own message quotes bytes of them."""
+
 _MAGIC: Final = b"SQLite format 3\x00"
 
 
@@ -18,7 +21,7 @@ def page_faults_told(path: Path) -> Iterator[None]:
     """Turn what SQLite says of torn pages into LogFault."""
     try:
         yield
-    except sqlite3.Error as error:
+    except PAGE_FAULTS as error:
         raise LogFault(path, f"cannot be read: {error}") from error
 
 
@@ -42,9 +45,12 @@ def version_of(connection: sqlite3.Connection) -> int:
 
 def missing_bytes(path: Path, connection: sqlite3.Connection) -> int:
     """How many bytes the file lacks of what its own first page promises; 0 when it is whole."""
+    if Path(f"{path}-wal").exists():
+        return 0  # the pages may still wait beside the file
     with path.open("rb") as file:
         promised = int.from_bytes(file.read(32)[28:32], "big")
-    return max(0, promised * _pragma(connection, "page_size") - path.stat().st_size)
+    with page_faults_told(path):
+        return max(0, promised * _pragma(connection, "page_size") - path.stat().st_size)
 
 
 def _look_at_magic(path: Path) -> None:
@@ -86,7 +92,7 @@ def _can_be_opened(address: str) -> bool:
         connection.execute("PRAGMA schema_version")
     except sqlite3.OperationalError:
         return False
-    except sqlite3.DatabaseError:
+    except PAGE_FAULTS:
         return True
     finally:
         connection.close()
@@ -96,9 +102,7 @@ def _can_be_opened(address: str) -> bool:
 def _answers(connection: sqlite3.Connection) -> bool:
     try:
         connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
-    except sqlite3.DatabaseError as error:
-        if type(error) is not sqlite3.DatabaseError:
-            raise
+    except PAGE_FAULTS:
         return False
     return True
 
@@ -108,15 +112,11 @@ def _look_at_tables(path: Path, connection: sqlite3.Connection) -> None:
         raise LogFault(path, "is not a log: an SQLite file of another program")
     if version_of(connection) != SCHEMA:
         return
-    found = {
-        name.decode(): statement.decode()
-        for name, statement in connection.execute("SELECT name, sql FROM sqlite_master LIMIT 100")
-    }
-    if found != TABLES:
-        odd = sorted(
-            name for name in found.keys() ^ TABLES.keys() or TABLES if found.get(name) != TABLES.get(name)
-        )
-        raise LogFault(path, f"is not laid out as a log: {', '.join(odd)}")
+    found = dict(connection.execute("SELECT name, sql FROM sqlite_master LIMIT 100").fetchall())
+    wanted = {name.encode(): statement.encode() for name, statement in TABLES.items()}
+    odd = [name for name in found.keys() | wanted.keys() if found.get(name) != wanted.get(name)]
+    if odd:
+        raise LogFault(path, f"is not laid out as a log: {', '.join(sorted(map(repr, odd)))}")
 
 
 def _pragma(connection: sqlite3.Connection, name: str) -> int:

@@ -4,7 +4,6 @@ Every batch is checked where it stands before anything of it is handed out. The 
 hold ends the reading and stands in `fault`, with the batch, the arrival and what is wrong.
 """
 
-import sqlite3
 from bisect import bisect_left
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -20,7 +19,7 @@ from station.core.inputs import Arrival
 from station.log.examining import inconsistent, misplaced, unreadable
 from station.log.fault import Check, Finding, LogFault
 from station.log.header import Header, header_of
-from station.log.opening import connect_reading, missing_bytes, page_faults_told, version_of
+from station.log.opening import PAGE_FAULTS, connect_reading, missing_bytes, page_faults_told, version_of
 from station.log.records import Batch, Checkpoint, Contents, Derived, Lift, Position, contents_of, start_of
 from station.log.schema import UPCASTERS, Upcaster, lifters
 from station.plain import canonical, parse, state_from_plain
@@ -42,7 +41,10 @@ class Seal:
 
 
 class LogReader:
-    """A log open for reading; use it in a `with` statement."""
+    """A log open for reading; use it in a `with` statement.
+
+    `fault` is the first thing found that does not hold. `missing_bytes` is what a cut file lacks, else 0.
+    """
 
     def __init__(self, path: Path, upcasters: Mapping[int, Upcaster] = UPCASTERS) -> None:
         """Open the log. Raises LogFault: no log, a newer log, or no header that can be read."""
@@ -50,6 +52,7 @@ class LogReader:
         self.fault: Finding | None = None
         self._connection = connect_reading(path)
         try:
+            self.missing_bytes = missing_bytes(path, self._connection)
             self._lifters = self._found_lifters(upcasters)
             self._header_text, self.header = self._read_header()
         except LogFault:
@@ -83,28 +86,30 @@ class LogReader:
         """Where a closed log says that it ends; None while it is not closed."""
         with page_faults_told(self.path):
             row = self._connection.execute("SELECT n, last_seq, head FROM seal").fetchone()
-        if row is not None and tuple(type(one) for one in row) != (int, int, bytes):
+        if row is not None and not _is_of(row, (int, int, bytes)):
             raise LogFault(self.path, "the seal holds something else than numbers and a digest")
         return None if row is None else Seal(*row)
 
-    @property
-    def missing_bytes(self) -> int:
-        """How many bytes a file that was cut lacks; 0 when it is whole."""
-        return missing_bytes(self.path, self._connection)
-
     def rows(self, after_n: int = 0) -> Iterator[Batch]:
         """The batches as they are stored, unchecked; torn pages end the rows and stand in `fault`."""
-        whole = True
-        while whole:
-            rows, whole = self._page(after_n)
+        torn: Finding | None = None
+        more = True
+        while more:
+            # The rows before torn pages come first: one of them may not hold, and that is the first fault.
+            rows, torn = self._page(after_n)
             for row in rows:
-                if tuple(type(one) for one in row) != _KINDS:
+                if not _is_of(row, _KINDS):
                     what = f"the row after batch {after_n} is no batch"
                     self._stop(Finding(Check.PACKING, after_n + 1, None, what))
                     return
                 yield Batch(*row)
                 after_n = row[0]
-            whole = whole and bool(rows)
+            more = bool(rows) and torn is None
+        if torn is not None:
+            self._stop(torn)
+        if self.missing_bytes:
+            sentence = f"{self.missing_bytes} bytes of the file are missing at its end"
+            self._stop(Finding(Check.FILE, None, None, sentence))
 
     def opened(self, batch: Batch) -> Contents:
         """What a batch holds. Raises ValueError."""
@@ -133,10 +138,10 @@ class LogReader:
             row = self._connection.execute(
                 "SELECT n, last_seq, at_ns, chain FROM batch WHERE n = ?", (n,)
             ).fetchone()
-        except sqlite3.Error:
+        except PAGE_FAULTS:
             # A damaged file is read from its beginning, up to the damage.
             return self.start
-        return self.start if row is None else Position(*row)
+        return Position(*row) if _is_of(row, (int, int, int, bytes)) else self.start
 
     def arrivals(self, from_seq: int = 1) -> Iterator[tuple[int, Arrival]]:
         """The arrivals in order with their numbers, from `from_seq`."""
@@ -152,7 +157,7 @@ class LogReader:
         """The number and the instant of every checkpoint, in order."""
         with page_faults_told(self.path):
             rows = self._connection.execute("SELECT seq, at_ns FROM checkpoint ORDER BY seq").fetchall()
-        return tuple((seq, Instant(at_ns)) for seq, at_ns in rows)
+        return tuple((row[0], Instant(row[1])) for row in rows if _is_of(row, (int, int)))
 
     def last_checkpoint_before(self, at: Instant) -> Checkpoint | None:
         """The latest sound checkpoint at or before an instant; None when there is none."""
@@ -171,10 +176,10 @@ class LogReader:
             row = self._connection.execute(
                 "SELECT at_ns, body, digest FROM checkpoint WHERE seq = ?", (seq,)
             ).fetchone()
-            if row is None or sha256(row[1]).digest() != row[2]:
+            if not _is_of(row, (int, bytes, bytes)) or sha256(row[1]).digest() != row[2]:
                 return None
             state = state_from_plain(self._lift("state")(parse(row[1])))
-        except (sqlite3.Error, ValueError):
+        except (*PAGE_FAULTS, ValueError):
             # A checkpoint is only a short cut: an earlier one, or the arrivals, serve as well.
             return None
         return Checkpoint(seq, Instant(row[0]), state) if (state.seq, state.now) == (seq, row[0]) else None
@@ -182,27 +187,27 @@ class LogReader:
     def checkpoint_digests(self) -> Iterator[tuple[int, bytes, bool]]:
         """The number of each checkpoint, its digest as stored, and whether its body has it."""
         with page_faults_told(self.path):
-            for seq, body, digest in self._connection.execute(
-                "SELECT seq, body, digest FROM checkpoint ORDER BY seq"
-            ):
+            for row in self._connection.execute("SELECT seq, body, digest FROM checkpoint ORDER BY seq"):
+                if not _is_of(row, (int, bytes, bytes)):
+                    raise LogFault(self.path, f"the row {str(row)[:80]} is no checkpoint")
+                seq, body, digest = row
                 yield seq, digest, sha256(body).digest() == digest
 
-    def _page(self, after_n: int) -> tuple[list[tuple[Any, ...]], bool]:
-        """The next rows, and whether all of them could be read."""
+    def _page(self, after_n: int) -> tuple[list[tuple[Any, ...]], Finding | None]:
+        """The next rows, and what kept the rest of them from being read."""
         rows: list[tuple[Any, ...]] = []
         select = f"SELECT {_COLUMNS} FROM batch WHERE n > ? ORDER BY n LIMIT {PAGE_ROWS}"
         try:
             rows.extend(self._connection.execute(select, (after_n,)))
-        except sqlite3.Error as error:
+        except PAGE_FAULTS as error:
             last = rows[-1][0] if rows else after_n
             sentence = f"the file cannot be read after batch {last}: {error}"
-            self._stop(Finding(Check.FILE, last + 1, None, sentence))
-            return rows, False
-        return rows, True
+            return rows, Finding(Check.FILE, last + 1, None, sentence)
+        return rows, None
 
     def _last_seq(self, n: int) -> int:
         row = self._connection.execute("SELECT last_seq FROM batch WHERE n = ?", (n,)).fetchone()
-        return 0 if row is None else int(row[0])
+        return int(row[0]) if _is_of(row, (int,)) else 0
 
     def _stop(self, finding: Finding) -> None:
         if self.fault is None:
@@ -220,9 +225,14 @@ class LogReader:
     def _read_header(self) -> tuple[bytes, Header]:
         with page_faults_told(self.path):
             row = self._connection.execute("SELECT body FROM header WHERE id = 1").fetchone()
-        if row is None or type(row[0]) is not bytes:
+        if not _is_of(row, (bytes,)):
             raise LogFault(self.path, "has no header")
         try:
             return row[0], header_of(canonical(self._lift("header")(parse(row[0]))))
         except ValueError as error:
             raise LogFault(self.path, f"header: {error}") from error
+
+
+def _is_of(row: Any, kinds: tuple[type, ...]) -> bool:  # noqa: ANN401 - a row as SQLite gives it, or None
+    """Whether a row is there and holds values of these kinds: a damaged page can hold anything."""
+    return row is not None and tuple(type(one) for one in row) == kinds
