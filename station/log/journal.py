@@ -57,7 +57,7 @@ class Journal:
         self._store = Store(path, connect)
         self._written = self._found(expected)
         self._appended_seq = self._written.last_seq
-        self._kept_seq = self._store.last_checkpoint_seq()
+        self._found_kept_seq = self._kept_seq = self._store.last_checkpoint_seq()
         self._gathering = Gathering()
         self._in_hand: tuple[Waiting, ...] = ()
         self._failure = ""
@@ -142,7 +142,12 @@ class Journal:
         self._gather_derived(DigestRecord(seq, digest, keys))
 
     def checkpoint(self, seq: int, state: State) -> None:
-        """Hand over the whole state after `seq`, later than the last; it goes with the next batch."""
+        """Hand over the whole state after `seq`, later than the last; it goes with the next batch.
+
+        One that the file held already when it was opened is passed over: a replayed tail makes it again.
+        """
+        if seq <= self._found_kept_seq:
+            return
         if seq <= self._kept_seq:
             raise ValueError(f"checkpoint {seq} handed to the log after {self._kept_seq}")
         body = canonical(state_to_plain(state))

@@ -80,6 +80,23 @@ def test_the_chain_goes_on_in_the_same_file(small_log: SmallLog, press: Callable
     assert (report.closed, report.arrivals) == (True, 13)
 
 
+def test_a_tail_replayed_over_a_damaged_checkpoint_goes_on(
+    small_log: SmallLog, edit: Edit, state_after: Any, press: Callable[[int], Any]
+) -> None:
+    """The tail begins at the checkpoint before; the one that the replay makes again is not written twice."""
+    path, _ = small_log(44, finished=False)
+    edit(path, "UPDATE checkpoint SET body = '{}' WHERE seq = 120")
+    left = look_at(path)
+    assert left.checkpoint is not None
+    assert left.checkpoint.seq == 90
+    journal = take_up(left, **STILL)
+    journal.checkpoint(120, state_after(120))
+    journal.append(133, press(133))
+    journal.checkpoint(133, state_after(133))
+    journal.close(finished=True)
+    assert [(one.check, one.seq) for one in check(path).findings] == [(Check.CHECKPOINT, 120)]
+
+
 def test_a_log_that_has_grown_is_not_taken_up(small_log: SmallLog, press: Callable[[int], Any]) -> None:
     """What was looked at and what lies there now must be the same."""
     path, _ = small_log(4, finished=False)
