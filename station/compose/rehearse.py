@@ -21,7 +21,7 @@ from station.compose.known import known_to_rehearsal
 from station.compose.places import new_log, pictures_folder
 from station.compose.screen import without_windows
 from station.compose.watching import LogClock, Outputs, keep_watch, seconds_of, write_summary
-from station.compose.windows import Windows
+from station.compose.windows import windows_for
 from station.config import read_station
 from station.core.fold import initial_state
 from station.log.header import Header
@@ -81,7 +81,7 @@ def _run(wish: RehearsalWish, ready: Ready, simulator: Simulator, closing: ExitS
     closing.callback(lines.stop)
     first = initial_state(settings, epoch_ns)
     log = LogClock(journal, steady_s)
-    windows = Windows.wanted(Mode.REHEARSAL, on_screen=wish.windows, pictures=wish.pictures, log=log)
+    windows = windows_for(Mode.REHEARSAL, log, on_screen=wish.windows, pictures=wish.pictures)
     observers = [LogObserver(journal, settings.parameters.log_behind_s)]
     arrivals = RehearsalArrivals(
         ready,
@@ -92,8 +92,8 @@ def _run(wish: RehearsalWish, ready: Ready, simulator: Simulator, closing: ExitS
         picture=windows.picture,
         observers=(*observers, PanelsObserver(windows.lost)),
     )
-    closing.enter_context(windows.opened(first, press=arrivals.press, closed=arrivals.finish))
-    outputs = Outputs(wish.status, windows.listener)
+    closing.enter_context(windows.opened(arrivals.press, arrivals.finish))
+    outputs = Outputs(wish.status, windows)
     state, tally = keep_watch(first, arrivals, journal, Mode.REHEARSAL, outputs, log=log, saw=arrivals.saw)
     journal.close(finished=True)
     write_summary(state, tally, journal, wish.pictures, sys.stderr)

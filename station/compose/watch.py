@@ -22,7 +22,7 @@ from station.compose.places import day_log
 from station.compose.rehearse import NO_TABLES
 from station.compose.screen import without_windows
 from station.compose.watching import LogClock, Outputs, keep_watch, seconds_of, write_summary
-from station.compose.windows import Windows
+from station.compose.windows import windows_for
 from station.config import read_station
 from station.core.fold import initial_state
 from station.core.inputs import StationFact, StationFactKind
@@ -89,7 +89,7 @@ def _watch(options: argparse.Namespace, headless: bool, begun: _Begun, closing: 
     first, journal, clock = begun.first, begun.journal, begun.clock
     parameters = first.settings.parameters
     log = LogClock(journal, seconds_of(clock))
-    windows = Windows.wanted(Mode.LIVE, on_screen=not headless, pictures=options.pictures, log=log)
+    windows = windows_for(Mode.LIVE, log, on_screen=not headless, pictures=options.pictures)
     arrivals = LiveArrivals(
         clock,
         (
@@ -99,13 +99,13 @@ def _watch(options: argparse.Namespace, headless: bool, begun: _Begun, closing: 
         ),
     )
     arrivals.offer(begun.fact)
-    closing.enter_context(windows.opened(first, press=arrivals.press, closed=arrivals.finish))
+    closing.enter_context(windows.opened(arrivals.press, arrivals.finish))
     for reader in _readers(first.settings, arrivals, clock):
         reader.start()
         closing.callback(reader.stop)
     _finish_on_signal(arrivals.finish)
     status = DetachedOut(sys.stdout) if options.status else None
-    outputs = Outputs(status, windows.listener)
+    outputs = Outputs(status, windows)
     state, tally = keep_watch(first, arrivals, journal, Mode.LIVE, outputs, log=log, saw=_nobody)
     journal.close(finished=True)
     if status is not None:
