@@ -105,7 +105,8 @@ class Rehearsal:
 
     def _hear(self) -> Message:
         line = self._from.readline()
-        if not line:
+        # A line without its end was cut short by the station's own.
+        if not line.endswith(b"\n"):
             raise StationGone
         try:
             return decode(line)

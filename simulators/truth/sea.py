@@ -69,8 +69,6 @@ class Heave:
 
     def offset_fsw(self, at_s: float, depth_fsw: float) -> float:
         """How much deeper than his profile he is, in fsw."""
-        if self.height_fsw == 0.0 or depth_fsw <= 0.0:
-            return 0.0
         phase = at_s / self.period_s + uniform(self.seed, "heave", self.name)
         return self.height_fsw / 2.0 * math.sin(math.tau * phase) * _taken_hold(depth_fsw)
 

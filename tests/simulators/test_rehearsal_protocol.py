@@ -202,6 +202,18 @@ def test_closing_the_pipe_ends_the_rehearsal_in_good_order(
     assert not Path(ready.lines[PNEUMO].removeprefix("serial://")).parent.exists()
 
 
+def test_a_station_that_dies_in_the_middle_of_a_word_ends_the_rehearsal(
+    station: Callable[..., Station], small_scenario: Written
+):
+    """Half a message and then nothing is the end, not a message out of place."""
+    simulator = station("--scenario", small_scenario(), "--lines", "socket")
+    simulator.start()
+    simulator.take(simulator.grant())
+    assert simulator.child.stdin is not None
+    simulator.child.stdin.write(b'{"kind":"tak')
+    assert simulator.finish() == (0, "")
+
+
 @pytest.mark.posix
 def test_a_station_that_dies_without_a_word_leaves_nothing_behind(
     station: Callable[..., Station], small_scenario: Written

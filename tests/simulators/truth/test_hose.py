@@ -32,7 +32,7 @@ def test_a_descent_of_three_shows_less_than_one():
 def test_shown_rise_solves_boyles_law_and_is_never_deeper_than_the_truth(
     true_rise_fsw: float, full_at_fsw: float, hose_ft: float
 ):
-    """d = r + L r / (33 + b + r) holds, and r lies between nothing and d."""
+    """The law d = r + L r / (33 + b + r) holds, and r lies between nothing and d."""
     shown = shown_rise_fsw(true_rise_fsw, full_at_fsw, hose_ft)
     assert -1e-9 <= shown <= true_rise_fsw + 1e-9
     rebuilt = shown + hose_ft * shown / (33.0 + full_at_fsw + shown)
@@ -66,3 +66,9 @@ def test_a_hose_open_all_the_way_down_shows_the_descent():
     """With air trickling out the reading is the depth and what the flow adds."""
     hose = Hose(300.0, (Blow(0.0, 65.0, 0.3),), 0.5)
     assert hose.shown_fsw(DOWN_UP_DOWN, 30.0) == pytest.approx(28.5 + 0.3)
+
+
+def test_a_hose_open_on_the_way_up_shows_the_depth_of_the_moment():
+    """The valve is open from 57 to 40 fsw: half-way the diver is at 48.5, wherever it closes."""
+    hose = Hose(300.0, (Blow(100.0, 110.0, 0.0),), 0.5)
+    assert hose.shown_fsw(DOWN_UP_DOWN, 105.0) == pytest.approx(48.5)

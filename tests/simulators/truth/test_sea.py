@@ -17,7 +17,7 @@ def test_length_of_a_deep_water_wave(period_s: float, length_ft: float):
 
 def test_gravity_is_the_standard_one():
     """9.80665 m/s² is 32.174 ft/s². NIST Special Publication 811 (2008), appendix B.8."""
-    assert GRAVITY_FT_S2 == pytest.approx(32.174, abs=5e-4)
+    assert round(GRAVITY_FT_S2, 3) == 32.174
 
 
 @pytest.mark.parametrize(("lengths", "share"), [(0.0, 1.0), (0.1, 0.5335), (0.5, 0.04321), (1.0, 0.001867)])
