@@ -250,9 +250,13 @@ def test_later_is_never_cheaper(entry: TableEntry, more_s: int) -> None:
 
 @given(ENTRIES, st.floats(0, 60))
 def test_deeper_is_never_cheaper(entry: TableEntry, more_fsw: float) -> None:
-    """The total ascent of a diver who is not repetitive never falls as depth grows."""
+    """The total ascent of a diver who is not repetitive never falls as depth grows.
+
+    Where a depth has no row that long there is no figure to compare: 180 fsw ends at 70 min, 190 at 120.
+    """
     clean = replace(entry, group=None, shallow=False)
-    assert cost_s(replace(clean, max_fsw=entry.max_fsw + more_fsw)) >= cost_s(clean)
+    deeper = cost_s(replace(clean, max_fsw=entry.max_fsw + more_fsw))
+    assert deeper >= cost_s(clean) or cost_s(clean) == float("inf")
 
 
 @given(ENTRIES)
