@@ -45,14 +45,14 @@ def look_at(path: Path) -> Resumption:
         checkpoint = reader.last_checkpoint()
         done_seq = 0 if checkpoint is None else checkpoint.seq
         end = reader.position_before(done_seq + 1)
-        if end.last_seq < done_seq:
-            raise LogFault(path, f"ends with arrival {end.last_seq}, before its checkpoint after {done_seq}")
         tail: list[tuple[int, Arrival]] = []
         derived: list[Derived] = []
         for contents in reader.batches(done_seq + 1):
             tail.extend(one for one in contents.arrivals if one[0] > done_seq)
             derived.extend(one for one in contents.derived if one.seq > done_seq)
             end = contents.batch.end
+        if reader.fault is None and end.last_seq < done_seq:
+            raise LogFault(path, f"ends with arrival {end.last_seq}, before its checkpoint after {done_seq}")
         return Resumption(path, reader.header, checkpoint, tuple(tail), tuple(derived), end, reader.fault)
 
 

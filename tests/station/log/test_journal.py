@@ -303,7 +303,11 @@ def test_another_hand_in_the_log_is_told(begin: Begin, press: Press, edit: Calla
     journal.append(2, press(2))
     assert disk.paused.wait(PATIENCE_S)
     assert "batch 2 cannot be added" in journal.failure
+    edit(journal.path, "UPDATE batch SET n = 3 WHERE n = 2")
+    disk.paused.clear()
     disk.go_on.set()
+    assert disk.paused.wait(PATIENCE_S)
+    assert "another hand wrote in it: it ends with batch 3" in journal.failure
     with pytest.raises(LogFault, match="1 arrivals are not written yet"):
         journal.close(finished=True, patience_s=0.01)
 

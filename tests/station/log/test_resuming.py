@@ -7,7 +7,8 @@ from typing import Any
 import pytest
 
 from shared.clock import Instant
-from station.core.inputs import Arrival, StationFact, StationFactKind
+from station.core.facts import Refused
+from station.core.inputs import Arrival, StationFact, StationFactKind, Tick
 from station.log.fault import Check, LogFault
 from station.log.header import Header
 from station.log.integrity import check
@@ -42,6 +43,23 @@ def test_the_tail_begins_after_the_last_checkpoint(
     assert left.tail == tuple(enumerate(arrivals, 1))[120:]
     assert [one.seq for one in left.derived if isinstance(one, FactRecord)] == [123, 126, 129, 132]
     assert left.end.last_seq == 132
+
+
+def test_a_checkpoint_inside_a_batch_parts_it(
+    begin: Callable[..., Journal], press: Callable[[int], Any], state_after: Any
+) -> None:
+    """What stands in the same batch before the checkpoint is no part of the tail."""
+    journal = begin(**STILL)
+    for seq in (1, 2):
+        journal.append(seq, Tick(Instant(seq)))
+        journal.derive(seq, Refused(Instant(seq), "remark", "why"))
+    journal.checkpoint(2, state_after(2))
+    journal.append(3, press(3))
+    journal.derive(3, Refused(Instant(3), "remark", "why"))
+    journal.close(finished=False)
+    left = look_at(journal.path)
+    assert left.tail == ((3, press(3)),)
+    assert [one.seq for one in left.derived] == [3]
 
 
 def test_without_a_checkpoint_the_tail_is_everything(small_log: SmallLog) -> None:
