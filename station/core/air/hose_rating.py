@@ -18,7 +18,7 @@ def least_burst_psig(working_psig: float) -> float:
     return working_psig * HOSE_BURST_FACTOR
 
 
-def test_pressure_psig(working_psig: float) -> float:
+def proof_pressure_psig(working_psig: float) -> float:
     """Pressure a hose is tested at: 1.5 times its working pressure.
 
     Source: 29 CFR 1910.430(c)(1)(iii), yearly; 46 CFR 197.456(a)(1), every 24 months [P].
