@@ -6,8 +6,6 @@ traces or pictures: traces are kept whole, because a child that is started again
 picture is asked for again until it is drawn.
 """
 
-import subprocess
-import sys
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
@@ -27,7 +25,7 @@ Point = tuple[float, float | None]
 MakeView = Callable[[], View]
 """Makes a view of a state that does not change any more; called on the link's thread, not on the pump's."""
 
-VIEWS_APART_S: Final = 0.05
+VIEWS_APART_S: Final = 0.1
 """Seconds between two views at least: what the eye can use, and no more of the processor. Own choice."""
 
 WAITS_S: Final = (0.5, 1.0, 2.0, 5.0)
@@ -171,7 +169,7 @@ class _Sack:
 class PanelLink:
     """The one link between the station and its windows.
 
-    `start` starts a child with pipes (`windows_starter` makes one); `wait(seconds)` waits before a child is
+    `start` starts a child with three pipes; `wait(seconds)` waits before a child is
     started again and returns True when the link is to end; without one the link waits by itself.
     """
 
@@ -389,20 +387,3 @@ def _close_pipes(child: Child) -> None:
         # What was still on its way to a child that is gone is sent to the next one.
         with suppress(BrokenPipeError):
             _open(pipe).close()
-
-
-def windows_starter(*arguments: str) -> Callable[[], Child]:
-    """What starts the windows' process, with options of `station.panels`.
-
-    With -P, because a folder `shared` beside the user's files must not be taken for ours.
-    """
-
-    def start() -> Child:
-        return subprocess.Popen(
-            [sys.executable, "-P", "-m", "station.panels", *arguments],
-            stdin=subprocess.PIPE,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.PIPE,
-        )
-
-    return start

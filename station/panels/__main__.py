@@ -6,6 +6,7 @@ import signal
 import sys
 import threading
 import traceback
+from io import FileIO
 from pathlib import Path
 from types import TracebackType
 
@@ -39,7 +40,7 @@ def main() -> int:
     if options.pictures is not None:
         _draw_samples(options.pictures)
         return 0
-    program = Program(sys.stdin.buffer, sys.stdout.buffer, options.mm_per_px)
+    program = Program(FileIO(sys.stdin.fileno(), closefd=False), sys.stdout.buffer, options.mm_per_px)
     program.start(options.size, full=options.full)
     return application.exec()
 

@@ -73,7 +73,7 @@ class BankPane(Pane[BankLook]):
         word(painter, right, baseline, number.unit, unit, palette.ink2)
         right -= px * 0.15
         if number.state in DASHED:
-            draw_dashes(painter, right, baseline, px, palette.ink2)
+            draw_dashes(painter, right, baseline, px * 6 // 10, palette.ink2)
         else:
             word(
                 painter, right, baseline, number.value, px, palette.ink, bold=palette.bold_values, align=RIGHT

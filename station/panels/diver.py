@@ -86,7 +86,7 @@ class StandbyPane(QWidget):
         """Hand the parts of a look to the parts of the column."""
         self.setAccessibleName(look.name)
         boxes = diver_layout(style.measures, self.width(), self.height())
-        line_w = round(self.width() * 0.36)
+        line_w = round(self.width() * 0.32)
         place(self.name, Box(0, 0, boxes.name.w, boxes.name.bottom))
         place(self.line, Box(0, boxes.line.y, line_w, boxes.line.h))
         place(self.facts, Box(line_w, boxes.line.y, self.width() - line_w, boxes.line.h))
@@ -122,10 +122,10 @@ class StandbyWords(Pane[tuple[str, tuple[Fact, ...]]]):
         room = style.px(style.measures.arrangement.sentence)
         area = QRectF(0, style.px(10), self.width(), room - style.px(10))
         paragraph(painter, area, ((words, False, palette.ink),), style.type("text"), 1.36)
-        y = room + px * 0.4
-        step = min(px * 3.3, (self.height() - y - px * 1.4) / max(1, len(people) - 1))
-        people = people if step >= px * 2.5 else people[-2:]
-        step = max(step, px * 2.5)
+        y = room + px * 0.3
+        step = min(px * 3.3, (self.height() - y - px * 1.7) / max(1, len(people) - 1))
+        people = people if step >= px * 2.4 else people[-2:]
+        step = max(step, px * 2.4)
         for fact in people:
             word(painter, 0, y, fact.caption, px, palette.ink2, room=self.width())
             word(painter, 0, y + px * 1.32, fact.value, px, palette.ink, bold=True, room=self.width())

@@ -14,6 +14,9 @@ from station.panels.pane import Style, place
 from station.panels.type import font
 from station.present.labels import CANCEL, CANCEL_DETAIL, OWN_WORDS, USE_OWN_WORDS
 
+_MOST_IN_ONE_ROW = 4
+"""With fewer answers than this, and nothing to type, Cancel stands in their row."""
+
 
 @dataclass(frozen=True, slots=True)
 class Choice:
@@ -76,7 +79,7 @@ class DrawerPane(QWidget):
         self.arrange(style)
         self.show()
         self.raise_()
-        (self.first or self.answers)[0].setFocus()
+        (self.first or [self.cancel])[0].setFocus()
 
     def _key(self, choice: Choice, went: Callable[[Choice], None]) -> PlainKey:
         key = PlainKey(self)
@@ -91,14 +94,19 @@ class DrawerPane(QWidget):
         if question is None:
             return
         gap = style.px(12)
-        top = style.px(44)
+        top = style.px(12) + style.type("name") * 27 // 20
+        if not question.own_words and not question.first and len(question.answers) < _MOST_IN_ONE_ROW:
+            keys = [*self.answers, self.cancel]
+            self._place_row(keys, top, min(self.height() - top, style.px(140)), gap)
+            self._show_parts(question)
+            return
         rows = 2 + bool(question.first)
         height = (self.height() - top - gap * (rows - 1)) // rows
         y = top
         if question.first:
-            self._place_row(self.first, question.first, y, height, gap, style)
+            self._place_row(self.first, y, height, gap)
             y += height + gap
-        self._place_row(self.answers, question.answers, y, height, gap, style)
+        self._place_row(self.answers, y, height, gap)
         y += height + gap
         cancel_w = self.width() * 2 // 10
         use_w = self.width() * 2 // 10
@@ -107,17 +115,16 @@ class DrawerPane(QWidget):
         words_w = self.width() - cancel_w - use_w - 2 * gap
         words_h = min(height, style.px(64))
         place(self.words, Box(0, y + (height - words_h) // 2, words_w, words_h))
+        self._show_parts(question)
+
+    def _show_parts(self, question: Question) -> None:
         self.words.setVisible(question.own_words)
         self.use.setVisible(question.own_words)
         self._restyle()
         self.update()
 
-    def _place_row(  # noqa: PLR0917 - places and colours, as a painter takes them
-        self, keys: list[PlainKey], choices: tuple[Choice, ...], y: int, height: int, gap: int, style: Style
-    ) -> None:
-        del style
+    def _place_row(self, keys: list[PlainKey], y: int, height: int, gap: int) -> None:
         width = (self.width() - gap * (len(keys) - 1)) // max(1, len(keys))
-        del choices
         for column, key in enumerate(keys):
             place(key, Box(column * (width + gap), y, width, height))
 

@@ -157,14 +157,12 @@ class NextKeyPane(EventKeyPane):
         if not self.isEnabled() and not self.waiting:
             framed(painter, area, None, palette.hair, 2)
             word(painter, inset, inset + small, NEXT_MARK, small, palette.ink2)
-            text = self.look.detail if self.look is not None else NO_NEXT_MARK
-            paragraph(
-                painter,
-                QRectF(inset, self.height() * 0.42, self.width() - 2 * inset, self.height() * 0.5),
-                ((text, False, palette.ink2),),
-                small,
-                1.3,
-            )
+            title = "" if self.look is None else self.look.title
+            middle = self.height() / 2 + small * 0.33
+            word(painter, inset, middle, title, style.type("name"), palette.ink2, bold=True)
+            text = NO_NEXT_MARK if self.look is None else self.detail()
+            below = QRectF(inset, middle + small, self.width() - 2 * inset, small * 3)
+            paragraph(painter, below, ((text, False, palette.ink2),), small, 1.3)
             return
         fill(painter, area, palette.ink)
         word(painter, inset, inset + small, NEXT_MARK, small, palette.ground)

@@ -95,7 +95,7 @@ def window_layout(measures: Measures, *, low_alarms: bool, replay: bool) -> Wind
         return WindowLayout(top, alarms, body, None, footer)
     # In a replay the transport bar takes the footer's place; the window keys stand at its right end.
     low = footer_h - px(drawn.frame)
-    keys_w = px(drawn.air)
+    keys_w = px(drawn.replay_keys)
     keys = Box(width - px(drawn.margin) - keys_w, footer.y, keys_w, low)
     transport = Box(px(drawn.margin), footer.y, keys.x - px(drawn.margin) - px(drawn.gutter), low)
     return WindowLayout(top, alarms, body, transport, keys)

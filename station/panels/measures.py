@@ -33,6 +33,7 @@ class Arrangement:
     footer: int
     frame: int
     transport: int
+    replay_keys: int
     diver: int
     standby: int
     air: int
@@ -67,6 +68,7 @@ WIDE: Final = Arrangement(
     footer=48,
     frame=12,
     transport=112,
+    replay_keys=360,
     diver=628,
     standby=160,
     air=360,
@@ -121,6 +123,7 @@ NARROW: Final = Arrangement(
     footer=44,
     frame=8,
     transport=92,
+    replay_keys=292,
     diver=436,
     standby=104,
     air=212,

@@ -7,7 +7,7 @@ thread takes what there is when it is told that there is something.
 import json
 from collections import deque
 from threading import Lock, Thread
-from typing import Any, BinaryIO
+from typing import Any, BinaryIO, Protocol
 
 from PySide6.QtCore import QObject, Signal
 
@@ -16,6 +16,16 @@ from station.plain import act_to_plain, canonical
 
 Message = dict[str, Any]
 
+_PIECE = 65_536
+
+
+class Source(Protocol):
+    """What bytes come from: gives those that have come, none at the end."""
+
+    def read(self, size: int, /) -> bytes | None:
+        """At most `size` bytes, as soon as there are any."""
+        ...
+
 
 class PipeIn(QObject):
     """What the station sends."""
@@ -23,7 +33,7 @@ class PipeIn(QObject):
     arrived = Signal()
     """Something waits to be taken; sent once until it is."""
 
-    def __init__(self, source: BinaryIO) -> None:
+    def __init__(self, source: Source) -> None:
         super().__init__()
         self._source = source
         self._lock = Lock()
@@ -36,8 +46,12 @@ class PipeIn(QObject):
         self._thread.start()
 
     def _run(self) -> None:
-        for line in self._source:
-            self.put(decoded(line))
+        # Read without Python's buffer: its lock, held by a daemon thread, aborts the interpreter at its end.
+        rest = b""
+        while piece := self._source.read(_PIECE):
+            *lines, rest = (rest + piece).split(b"\n")
+            for line in lines:
+                self.put(decoded(line))
         self.put({"kind": "end"})
 
     def put(self, message: Message) -> None:

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QApplication
 
 from station.panels.measures import USUAL_MM_PER_PX, measures_for, plausible_mm_per_px, shortfalls
 from station.panels.pictures import picture
-from station.panels.pipe import Message, PipeIn, PipeOut
+from station.panels.pipe import Message, PipeIn, PipeOut, Source
 from station.panels.trace import Traces
 from station.panels.window import Window
 from station.present.view import view_from_plain
@@ -19,7 +19,7 @@ from station.present.view import view_from_plain
 class Program:
     """One window and its pipe."""
 
-    def __init__(self, source: BinaryIO, sink: BinaryIO, mm_per_px: float | None) -> None:
+    def __init__(self, source: Source, sink: BinaryIO, mm_per_px: float | None) -> None:
         self.out = PipeOut(sink)
         self.traces = Traces()
         self.told_mm_per_px = mm_per_px

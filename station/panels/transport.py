@@ -12,6 +12,9 @@ from station.panels.type import width_of
 from station.present.labels import ALARM_AFTER, ALARM_BEFORE, PAUSE, PLAY, SPEEDS
 from station.present.looks import Transport
 
+_SCRUB_TO_WORDS = 3
+"""The words at the right end stand where the bar has at least twice their room left."""
+
 _STEP = 0.01
 """What an arrow key moves along the bar, as a share of the whole."""
 
@@ -116,11 +119,13 @@ class ScrubPane(Pane[Transport]):
         bar = self.bar(style)
         fill(painter, bar, palette.water)
         fill(painter, QRectF(bar.left(), bar.top(), bar.width() * look.at, bar.height()), palette.ink2)
+        free_from = 0.0
         for share, text in look.ticks:
             x = bar.left() + share * bar.width()
             hair(painter, x, bar.bottom(), x, bar.bottom() + style.px(4), palette.rule, 1)
             half = width_of(text, px) / 2
-            if x - half >= 0 and x + half <= self.width():
+            if x - half >= free_from and x + half <= self.width():
+                free_from = x + half + px * 0.6
                 word(painter, x, bar.bottom() + px * 1.45, text, px, palette.ink2, align=MIDDLE)
         side = px * 1.2
         for share, priority in look.alarms:
@@ -232,6 +237,8 @@ class TransportPane(QWidget):
             max(width_of(text, px, bold=True) for text in (look.recorded, look.file, look.whole)) + px
         )
         x += gap * 2
+        if self.width() - x < recorded_w * _SCRUB_TO_WORDS:
+            recorded_w = 0
         place(self.scrub, Box(x, 0, max(10, self.width() - x - recorded_w - gap * 2), row_h))
         self.scrub.show_look(look, style)
         place(self._recorded, Box(self.width() - recorded_w, 0, recorded_w, row_h))

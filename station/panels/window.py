@@ -11,7 +11,7 @@ from station.panels.brush import begin, fill, hair, hatch, rect
 from station.panels.diver import DiverPane, StandbyPane
 from station.panels.drawer import Choice, DrawerPane, Question
 from station.panels.footer import FooterLook, FooterPane
-from station.panels.layout import Box, WindowLayout, watch_layout, window_layout
+from station.panels.layout import Box, WindowLayout, diver_layout, watch_layout, window_layout
 from station.panels.measures import measures_for
 from station.panels.palette import palette_of
 from station.panels.pane import Blink, Style, place
@@ -172,12 +172,10 @@ class Window(QWidget):
         return boxes.lines
 
     def _place_drawer(self, style: Style, layout: WindowLayout) -> None:
-        drawn = style.measures.arrangement
-        margin, numbers = (
-            style.px(drawn.margin),
-            drawn.rule + drawn.name + 3 * drawn.number_row + drawn.caption,
-        )
-        y = layout.body.y + style.px(numbers)
+        """Over sentence and trace: depth, time and air stay in sight."""
+        margin = style.px(style.measures.arrangement.margin)
+        column = watch_layout(style.measures, layout.body, 1, 0).divers[0]
+        y = column.y + diver_layout(style.measures, column.w, column.h).sentence.y
         place(self.drawer, Box(margin, y, layout.body.w - 2 * margin, layout.body.bottom - y))
         self.drawer.arrange(style)
 

@@ -7,7 +7,7 @@ from station.core.inputs import MarkKind
 from station.core.phase import Phase, next_phase
 from station.core.state import DiverState, LogEntry, Mark, State
 from station.core.timekeeping import effective_marks, phase_of
-from station.present.figures import depth_text, span_text
+from station.present.figures import span_text
 from station.present.looks import EventKey, Fact, KeyState, LastMark, Number, Shift, Timekeeping
 from station.present.sentences import clock_text
 
@@ -137,10 +137,7 @@ def _next_key(state: State, diver: DiverState, marks: tuple[Mark, ...], *, pendi
 
 
 def _other_keys(state: State, diver: DiverState) -> tuple[EventKey, ...]:
-    blown = "not yet"
-    if diver.blown is not None:
-        where = depth_text(diver.blown.value, state.settings.units)
-        blown = f"{_ago(state, diver.blown.at)}, {where}"
+    blown = "not yet" if diver.blown is None else _ago(state, diver.blown.at)
     pull = "not yet"
     if diver.line_pull is not None:
         pull = f"{diver.line_pull.text}, {_ago(state, diver.line_pull.at)}"

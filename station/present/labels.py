@@ -33,6 +33,10 @@ UNDO_REASONS: Final = ("Pressed by mistake", "Wrong diver", "Wrong event", "It d
 SET_TIME_TITLE: Final = "Set the last mark to"
 SET_TIME_REASONS: Final = ("Pressed late", "By the stopwatch", "By the depth trace", "Supervisor says so")
 
+STOP_TITLE: Final = "Reached which stop?"
+STOPS: Final = ("10", "20", "30", "40", "50", "60", "70", "80", "90", "100")
+STOP_UNIT: Final = "fsw"
+
 LINE_PULL_TITLE: Final = "Line-pull signal: how many pulls?"
 LINE_PULLS: Final = ("1", "2", "3", "4", "2-1", "3-2", "4-3", "2-2-2", "3-3-3", "4-4-4")
 FROM_DIVER: Final = "from the diver"

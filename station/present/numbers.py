@@ -14,6 +14,7 @@ from station.present.figures import (
     depth_text,
     depth_unit,
     pressure_digits,
+    pressure_text,
     pressure_unit,
     span_text,
 )
@@ -181,6 +182,12 @@ def short_depth(state: State, name: str) -> str:
     """A depth for a narrow place, dashes where it is not known."""
     depth = depth_of(state, name)
     return "---" if depth.gauge_fsw is None else depth_text(depth.gauge_fsw, state.settings.units)
+
+
+def short_supply(state: State, name: str) -> str:
+    """A supply pressure for a narrow place, dashes where it is not known."""
+    pressure_psig = supply_of(state, name).pressure_psig
+    return "---" if pressure_psig is None else pressure_text(pressure_psig, state.settings.units)
 
 
 def short_number(number: Number) -> str:

@@ -10,7 +10,14 @@ from station.plain import Plain, record_from_plain, record_to_plain
 from station.present.air_board import air_board
 from station.present.keeping import keeping_of, phase_words, short_facts
 from station.present.looks import DiverLook, Fact, Mode, Scale, Sentence, Transport, View
-from station.present.numbers import air_number, depth_number, short_depth, short_number, time_number
+from station.present.numbers import (
+    air_number,
+    depth_number,
+    short_depth,
+    short_number,
+    short_supply,
+    time_number,
+)
 from station.present.sentences import next_act
 from station.present.soundings import frame_of, line_of, scale_of
 from station.present.status import LogLine
@@ -58,7 +65,7 @@ def _diver(state: State, diver: DiverState, scale: Scale, committed_seq: int) ->
     due = next_act(state, diver.name)
     rows = (
         ("Depth", short_depth(state, diver.name)),
-        ("Supply", air.detail.split(",")[0].removeprefix("supply ") or "---"),
+        ("Supply", short_supply(state, diver.name)),
         ("Margin", short_number(air)),
     )
     return DiverLook(
