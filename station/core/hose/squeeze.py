@@ -21,8 +21,8 @@ def true_rise_fsw(shown_rise_fsw: Quantity, full_at_fsw: float, hose_ft: float) 
 def bound_fsw(reading_fsw: float, full_at_fsw: float, hose_ft: float) -> float:
     """Depth in fsw that an unproven hose cannot hide more than: b + r (1 + L / (33 + b)).
 
-    Never less than the true rise gives, nor than the reading. Rule D6 [own].
+    Never less than the true rise gives, nor than the reading; the reading itself where it does not stand
+    over the depth at which the hose was full. Rule D6 [own].
     """
     rise_fsw = max(reading_fsw - full_at_fsw, 0.0)
-    hidden = hose_ft / (FSW_PER_ATMOSPHERE + full_at_fsw)
-    return max(reading_fsw, full_at_fsw + rise_fsw * (1 + hidden))
+    return reading_fsw + rise_fsw * hose_ft / (FSW_PER_ATMOSPHERE + full_at_fsw)

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from enum import StrEnum
 from statistics import median
 
+from station.core.air.numbers import DUST_DECIMALS
 from station.core.hose.numbers import (
     FLOW_LEAST_STEP_FSW,
     FLOW_RATE_FSW_S,
@@ -29,7 +30,7 @@ def is_settled(window_fsw: Sequence[float]) -> bool:
         return False
     half = len(window_fsw) // 2
     drift_fsw = median(window_fsw[-half:]) - median(window_fsw[:half])
-    return abs(drift_fsw) <= SETTLED_DRIFT_FSW
+    return round(abs(drift_fsw), DUST_DECIMALS) <= SETTLED_DRIFT_FSW
 
 
 def flow_edge(rise_fsw: float, span_s: float) -> FlowEdge | None:
