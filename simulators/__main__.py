@@ -8,7 +8,7 @@ import argparse
 import os
 import signal
 import sys
-from contextlib import AbstractContextManager, ExitStack
+from contextlib import AbstractContextManager, ExitStack, suppress
 from contextlib import closing as closing_after
 from pathlib import Path
 
@@ -61,10 +61,9 @@ def _rehearse(scenario: Scenario, options: argparse.Namespace) -> int:
     with ExitStack() as closing:
         truth = _truth(scenario, options.truth, closing)
         lines = closing.enter_context(_lines(options.lines))
-        try:
+        # A station that has seen enough closes the pipe: the rehearsal is over in good order.
+        with suppress(StationGone):
             Rehearsal(scenario, lines, sys.stdin.buffer, sys.stdout.buffer).run(truth)
-        except StationGone:
-            _let_go_of_stdout()
     return DONE
 
 
@@ -87,13 +86,6 @@ def _lines(kind: str) -> AbstractContextManager[Lines]:
     from simulators.pty_lines import PtyLines  # noqa: PLC0415
 
     return closing_after(PtyLines())
-
-
-def _let_go_of_stdout() -> None:
-    """What could not be told to a station that is gone must not trip the interpreter's last flush."""
-    nowhere = os.open(os.devnull, os.O_WRONLY)
-    os.dup2(nowhere, sys.stdout.fileno())
-    os.close(nowhere)
 
 
 def _stop(message: str, status: int) -> int:

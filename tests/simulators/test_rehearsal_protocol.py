@@ -63,7 +63,9 @@ class Station:
         got = b""
         while len(got) < count and select.select([end], [], [], 10.0)[0]:
             wanted = count - len(got)
-            got += end.recv(wanted) if isinstance(end, socket.socket) else os.read(end, wanted)
+            piece = end.recv(wanted) if isinstance(end, socket.socket) else os.read(end, wanted)
+            assert piece, f"{count} bytes were granted, the line ended after {got!r}"
+            got += piece
         return got
 
     def start(self) -> Ready:
@@ -222,9 +224,9 @@ def test_a_station_that_dies_without_a_word_leaves_nothing_behind(
     simulator = station("--scenario", small_scenario())
     simulator.start()
     grant = simulator.grant()
-    simulator.say(Taken(grant.at_ms))
     assert simulator.child.stdout is not None
     simulator.child.stdout.close()
+    simulator.say(Taken(grant.at_ms))
     assert simulator.child.stdin is not None
     simulator.child.stdin.close()
     assert simulator.child.stderr is not None
