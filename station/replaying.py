@@ -37,7 +37,7 @@ class Playback:
     def __init__(self, reader: LogReader, decode: Decode, publish: Publish, start: Instant = EPOCH) -> None:
         self._reader = reader
         self._publish = publish
-        kept = reader.last_checkpoint_before(start) if start > EPOCH else None
+        kept = reader.last_checkpoint_before(Instant(start - 1)) if start > EPOCH else None
         header = reader.header
         first = initial_state(header.settings, header.utc_epoch_ns) if kept is None else kept.state
         self._start = start

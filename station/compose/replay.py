@@ -2,6 +2,7 @@
 
 import argparse
 import sys
+from dataclasses import replace
 from datetime import UTC, datetime, time, timedelta
 from pathlib import Path
 from typing import TextIO
@@ -46,7 +47,9 @@ def _replay(reader: LogReader, start: Instant, rate: float | None, out: TextIO |
     header = reader.header
     listeners: list[Publish] = []
     if out is not None:
-        first = initial_state(header.settings, header.utc_epoch_ns)
+        first = replace(
+            initial_state(header.settings, header.utc_epoch_ns), ticked=Instant(max(EPOCH, start - 1))
+        )
         log = LogLine(str(reader.path), 0, None)
         listeners.append(StatusLines(out, Mode.REPLAY, lambda: log, first))
     playback = Playback(reader, hear, all_of(*listeners), start)
