@@ -160,7 +160,7 @@ _REHEARSAL_DUSK: Final = replace(
     banner=True,
 )
 _REHEARSAL_NIGHT: Final = replace(
-    _NIGHT, ground="#03110A", rule="#706249", hair="#23332A", water="#0D2016", key="#0A1B12", banner=True
+    _NIGHT, ground="#03110A", rule="#706249", hair="#23332A", water="#0D2016", key="#07160E", banner=True
 )
 
 GROUNDS: Final = ("day", "dusk", "night")

@@ -47,10 +47,11 @@ class Blink(QObject):
         for flash, half_ms in ((Flash.FAST, _FAST_MS), (Flash.SLOW, _SLOW_MS)):
             timer = QTimer(self)
             timer.setInterval(half_ms)
-            timer.timeout.connect(lambda flash=flash: self._turn(flash))
+            timer.timeout.connect(lambda flash=flash: self.turn(flash))
             timer.start()
 
-    def _turn(self, flash: Flash) -> None:
+    def turn(self, flash: Flash) -> None:
+        """Show the marks of a rhythm, or hide them."""
         self._on[flash] = not self._on[flash]
         self.changed.emit()
 

@@ -39,13 +39,14 @@ class PipeIn(QObject):
         self._lock = Lock()
         self._waiting: deque[Message] = deque()
         self._told = False
-        self._thread = Thread(target=self._run, name="from the station", daemon=True)
+        self._thread = Thread(target=self.read_all, name="from the station", daemon=True)
 
     def start(self) -> None:
         """Begin to read."""
         self._thread.start()
 
-    def _run(self) -> None:
+    def read_all(self) -> None:
+        """Read until the station ends."""
         # Read without Python's buffer: its lock, held by a daemon thread, aborts the interpreter at its end.
         rest = b""
         while piece := self._source.read(_PIECE):

@@ -64,7 +64,7 @@ class Window(QWidget):
         self._may_close = False
         self._silence = QTimer(self)
         self._silence.setInterval(UNHEARD_AFTER_MS)
-        self._silence.timeout.connect(self._unheard)
+        self._silence.timeout.connect(self.count_silence)
         self._silence.start()
 
     def _connect(self) -> None:
@@ -107,7 +107,8 @@ class Window(QWidget):
         if self.view is not None and self.view.transport is None:
             self.acted.emit(act, self.view.seq)
 
-    def _unheard(self) -> None:
+    def count_silence(self) -> None:
+        """Another second has passed without a view."""
         self.silent_s += 1
         self._refresh()
 
