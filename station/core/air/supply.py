@@ -64,9 +64,12 @@ def required_at_fsw(state: State, diver_name: str) -> float | None:
 
 
 def _present_fsw(diver: DiverState) -> float | None:
-    if diver.shown_fsw is None and diver.history:
-        return diver.history[-1].value
-    return diver.shown_fsw
+    """The steady depth, for air flowing in the hose must not cost a band; else the last that is known."""
+    if diver.steady_fsw is not None:
+        return diver.steady_fsw
+    if diver.shown_fsw is not None:
+        return diver.shown_fsw
+    return diver.history[-1].value if diver.history else None
 
 
 def _deepest_of(*depths_fsw: float | None) -> float | None:
