@@ -15,7 +15,7 @@ from shared.toml_file import FileFault
 from station import __version__
 from station.caution import CAUTION
 from station.log.fault import LogFault
-from station.stopped import StoppedByFault
+from station.stopped import BadFileTold, StoppedByFault
 
 DONE, DOES_NOT_HOLD, BAD_FILES, FAULT = 0, 1, 2, 3
 
@@ -30,6 +30,8 @@ def main(arguments: list[str] | None = None) -> int:
         return command(options)
     except (FileFault, LogFault) as fault:
         return _stop(str(fault), BAD_FILES)
+    except BadFileTold:
+        return BAD_FILES
     except StoppedByFault as fault:
         return _stop(str(fault), FAULT)
     except BrokenPipeError:

@@ -29,6 +29,7 @@ from station.log.journal import Journal
 from station.observing import LogObserver, PanelsObserver
 from station.present.looks import Mode
 from station.rehearsing import RehearsalArrivals, RehearsalBroken, hear
+from station.stopped import BadFileTold
 
 NO_TABLES = "none"
 """The edition of the tables, until there are some."""
@@ -53,10 +54,20 @@ def rehearse(wish: RehearsalWish) -> None:
     with ExitStack() as closing:
         simulator = Simulator(_arguments(wish))
         closing.callback(simulator.end)
+        _run(wish, _ready(simulator), simulator, closing)
+
+
+def _ready(simulator: Simulator) -> Ready:
+    """What the simulator says first. Raises BadFileTold when it could not read its scenario."""
+    try:
         ready = hear(simulator.said)
-        if not isinstance(ready, Ready):
-            raise RehearsalBroken(f"the simulator said {ready!r} before it was ready")
-        _run(wish, ready, simulator, closing)
+    except RehearsalBroken:
+        if simulator.end() == BAD_FILES:
+            raise BadFileTold from None
+        raise
+    if not isinstance(ready, Ready):
+        raise RehearsalBroken(f"the simulator said {ready!r} before it was ready")
+    return ready
 
 
 def _arguments(wish: RehearsalWish) -> list[str]:
@@ -104,7 +115,7 @@ def _utc_ns(text: str) -> int:
     return int(moment.timestamp()) * NS_PER_S
 
 
-DONE = 0
+DONE, BAD_FILES = 0, 2
 OFFSCREEN_RATE = 20.0
 """Speed over real time where there is no display and nobody has said another."""
 
