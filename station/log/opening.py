@@ -65,7 +65,13 @@ def _look_at_magic(path: Path) -> None:
 
 def _connected(path: Path) -> sqlite3.Connection:
     address = f"{path.absolute().as_uri()}?mode=ro"
-    if not Path(f"{path}-wal").exists() and not _can_be_opened(address):
+    if not _can_be_opened(address):
+        beside = Path(f"{path}-wal")
+        if beside.exists():
+            reason = (
+                f"cannot be read where it lies: copy it with {beside.name} into a folder that can be written"
+            )
+            raise LogFault(path, reason)
         # A folder that cannot be written, and nothing waiting beside the file: it stands still.
         address += "&immutable=1"
     with page_faults_told(path):

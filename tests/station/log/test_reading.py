@@ -1,6 +1,7 @@
 """Reading logs: whole, live, cut, bent, foreign, newer and older."""
 
 import json
+import re
 import shutil
 import sqlite3
 from collections.abc import Callable
@@ -11,8 +12,12 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from shared.arrivals import Received
 from shared.clock import Instant
-from station.core.inputs import Arrival
+from station.core.facts import AlarmChanged
+from station.core.inputs import Arrival, Tick
+from station.core.state import Priority, Standing
+from station.log import schema
 from station.log.fault import Check, LogFault
 from station.log.header import Header
 from station.log.integrity import check
@@ -85,22 +90,23 @@ def test_a_live_log_can_be_read(begin: Callable[..., Journal], press: Callable[[
         assert _read(journal.path) == ([press(one) for one in range(1, seq + 1)], None)
 
 
-def test_any_tool_can_read_a_log(small_log: SmallLog) -> None:
-    """The queries of the documentation give lines and facts without a program of ours."""
-    path, _ = small_log(2)
-    connection = sqlite3.connect(path)
-    received = connection.execute(
-        "SELECT batch.first_seq + a.key, json_extract(a.value, '$[3]') "
-        "FROM batch, json_each(batch.arrivals) AS a "
-        "WHERE json_extract(a.value, '$[0]') = 'received' AND json_extract(a.value, '$[2]') LIKE '%ttyUSB0%'"
-    ).fetchall()
-    facts = connection.execute(
-        "SELECT json_extract(d.value, '$[0]'), json_extract(d.value, '$[2].reason') "
-        "FROM batch, json_each(batch.derived) AS d WHERE json_extract(d.value, '$[2].fact') = 'refused'"
-    ).fetchall()
+def test_any_tool_can_read_a_log(begin: Callable[..., Journal]) -> None:
+    """The two queries of the documentation give lines and alarms without a program of ours."""
+    journal = begin()
+    journal.append(1, Tick(Instant(5)))
+    journal.append(2, Received(Instant(1_500_000_000), "serial:///dev/ttyUSB0", b"$WIXDR\xff\r\n"))
+    raised = AlarmChanged(
+        Instant(9), "ascent-fast", "Diver 1", Priority.ALARM, Standing.UNACKNOWLEDGED, 55.0, 40.0
+    )
+    journal.derive(2, raised)
+    journal.close(finished=True)
+    received, alarms = re.findall(r"SELECT.*?;", schema.__doc__ or "", re.DOTALL)
+    connection = sqlite3.connect(journal.path)
+    lines = connection.execute(received).fetchall()
+    changes = connection.execute(alarms).fetchall()
     connection.close()
-    assert received == [(1, "$WIXDR,P,0.0010,B,P1*00\r\n"), (4, "$WIXDR,P,0.0040,B,P1*00\r\n")]
-    assert facts == [(3, "reason 3"), (6, "reason 6")]
+    assert lines == [(2, 1.5, "$WIXDRÿ\r\n")]
+    assert changes == [(2, "ascent-fast", "Diver 1", "unacknowledged")]
 
 
 @pytest.mark.parametrize("share", [0.3, 0.5, 0.7, 0.9])
