@@ -22,7 +22,14 @@ from station.present.looks import Flash, Number, NumberState, Sign
 from station.present.sentences import AlarmRow, clock_text, standing_alarms
 
 DEPTH_ALARMS: Final = frozenset(
-    {"deeper-than-planned", "depth-not-heard", "ascent-dangerous", "ascent-fast", "descent-fast"}
+    {
+        "deeper-than-planned",
+        "depth-not-heard",
+        "ascent-dangerous",
+        "ascent-fast",
+        "descent-fast",
+        "deep-after-surfacing",
+    }
 )
 TIME_ALARMS: Final = frozenset({"start-not-marked", "descent-after-leaving", "surface-not-marked"})
 AIR_ALARMS: Final = frozenset({"supply-below-minimum", "supply-not-heard", "supply-falling"})
