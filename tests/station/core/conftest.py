@@ -214,7 +214,7 @@ class Watch:
         return Standing.NORMAL if alarm is None else alarm.standing
 
 
-@pytest.fixture(name="new_watch")
+@pytest.fixture(name="new_watch", scope="session")
 def _new_watch() -> Callable[..., Watch]:
     """Begins watches: keywords are those of `station`, besides the start and the ticks' distance in s."""
 
