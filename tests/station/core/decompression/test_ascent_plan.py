@@ -7,7 +7,8 @@ from hypothesis import strategies as st
 from station.core.decompression.answers import Gas, Mode
 from station.core.decompression.ascent import AscentPlan, ascent_plan
 from station.core.decompression.chamber import chamber_air_stops, chamber_s, chamber_steps
-from station.core.decompression.legs import What, legs_join
+from station.core.decompression.course import course_legs
+from station.core.decompression.legs import DueStop, Position, What, legs_join
 from station.core.decompression.oxygen import air_breaks, air_left_min, oxygen_left_min, oxygen_period_s
 from station.core.decompression.schedule import Schedule, TableEntry, enter
 from station.core.decompression.surface import planned_interval_s
@@ -98,6 +99,22 @@ def test_no_oxygen_run_is_longer_than_its_period(tables: TableSet) -> None:
                 runs[at - 1][0] for at, (_, leg) in enumerate(runs) if leg.what is What.AIR_BREAK
             ]
             assert all(run <= 30 * 60 for run in before_breaks)
+
+
+def test_a_period_that_ends_with_the_stop_is_broken_before_travel() -> None:
+    """Rule X1: 30 min at 30 and 20 at 20: the break is taken at 30, and nobody breathes past 30 min."""
+    due = (
+        DueStop(30, 30.0, 30 * 60, Gas.OXYGEN, counts_travel=False),
+        DueStop(20, 20.0, 20 * 60, Gas.OXYGEN, counts_travel=True),
+    )
+    legs = course_legs(Position(0, 30.0), due, None)
+    assert [(leg.what, leg.to_fsw, leg.end_s) for leg in legs] == [
+        (What.STOP, 30.0, 1800),
+        (What.AIR_BREAK, 30.0, 2100),
+        (What.TRAVEL, 20.0, 2120),
+        (What.STOP, 20.0, 3300),
+        (What.TRAVEL, 0.0, 3340),
+    ]
 
 
 @pytest.mark.parametrize(

@@ -17,6 +17,7 @@ from station.core.decompression.delays import (
     oxygen_overstay,
 )
 from station.core.decompression.legs import What, legs_join
+from station.core.decompression.oxygen import oxygen_min
 from station.core.decompression.oxygen_lost import oxygen_lost, reached_chamber, served_s, to_chamber
 from station.core.decompression.progress import left_stop, reached_stop
 from station.core.decompression.schedule import TableEntry
@@ -63,7 +64,8 @@ def through(plan: AscentPlan, depth_fsw: int) -> AscentPlan:
 def test_an_ascent_dived_as_planned_changes_nothing() -> None:
     """Every mark in time: the legs as dived end where the plan ended, on air and on oxygen."""
     for mode in (Mode.AIR, Mode.AIR_OXYGEN):
-        for row in ROWS[::7]:
+        whole_periods = (row for row in ROWS if oxygen_min(row) in {30, 35, 36, 65})
+        for row in (*ROWS[::7], *whole_periods):
             plan = planned(row.depth_fsw, row.time_min, mode)
             ends_s = plan.ends_s
             step = new(reached_stop(TABLES, plan, plan.first_stop_travel_s))
@@ -221,8 +223,9 @@ def test_a_long_way_between_deep_stops_is_bottom_time() -> None:
     change = late_between_stops(TABLES, on_way, on_way.start.at_s + 20 + 120)
     assert change.delay_min == 2
     assert minutes(new(change)) == [(50, 6), (40, 6), (30, 7), (20, 85)]
-    shallow = late_between_stops(TABLES, on_way, on_way.start.at_s + 20 + 120, delay_fsw=49.0)
-    assert not shallow.changed
+    for delay_fsw, counts in ((50.0, True), (49.9, False)):
+        change = late_between_stops(TABLES, on_way, on_way.start.at_s + 20 + 120, delay_fsw=delay_fsw)
+        assert change.changed is counts
 
 
 def test_the_first_oxygen_stop_waits_for_oxygen() -> None:
@@ -284,10 +287,13 @@ def test_oxygen_lost_scales_the_stop_and_takes_the_air_row_after() -> None:
 def test_oxygen_lost_on_the_way_down_the_list_counts_travel_once() -> None:
     """Rule X2 at 20 fsw: the 0:20 from 30 on oxygen counts; what is left of 39 in proportion of 142."""
     at_20 = through(planned(120, 60, Mode.AIR_OXYGEN), 20)
-    lost_s = at_20.start.at_s - 20 + 19 * 60 + 300  # an air break of 5:00 lies after 30 min of oxygen
-    left_min = 39 - served_s(at_20, lost_s) / 60
+    left_30_s = at_20.start.at_s - 20
+    assert served_s(at_20, left_30_s + 16 * 60) == 16 * 60
+    # 14 min at 30 and 16 here are a period; then five minutes of air, which is no stop time.
+    lost_s = left_30_s + 24 * 60
+    assert served_s(at_20, lost_s) == 19 * 60
     late = new(oxygen_lost(at_20, lost_s, lost_s))
-    assert minutes(late) == [(20, -(-left_min * 142 // 39))]
+    assert minutes(late) == [(20, -(-20 * 142 // 39))]
 
 
 def test_oxygen_that_never_came_is_the_air_row() -> None:

@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from station.core.decompression.answers import Mode, NotCovered
+from station.core.decompression.category import is_exceptional
 from station.core.decompression.schedule import (
     NextRow,
     Schedule,
@@ -17,7 +18,7 @@ from station.core.decompression.schedule import (
     schedule,
 )
 from station.core.tables.lookup import depth_block
-from station.core.tables.table_set import Category, TableSet
+from station.core.tables.table_set import Category, Profile, TableSet
 from station.table_files import load_tables
 
 TABLES = load_tables()
@@ -197,6 +198,16 @@ def test_what_is_exceptional_depends_on_the_mode(
     assert {
         mode for mode in Mode if found(TableEntry(depth_fsw, time_min * 60, mode)).exceptional
     } == exceptional
+
+
+def test_exactly_ninety_minutes_is_not_exceptional() -> None:
+    """Rule S6: over 90:00, not 90:00 itself, on either line."""
+    row = found(TableEntry(90.0, 90 * 60)).row
+    assert row is not None
+    for total_s, exceptional in ((90 * 60, False), (90 * 60 + 1, True)):
+        edge = replace(row, air=Profile(row.air.stops, total_s), oxygen=Profile(row.oxygen.stops, total_s))
+        assert is_exceptional(edge, Mode.AIR) is is_exceptional(edge, Mode.AIR_OXYGEN) is exceptional
+        assert not is_exceptional(edge, Mode.CHAMBER)
 
 
 def test_more_than_four_periods_are_exceptional_in_the_chamber() -> None:
