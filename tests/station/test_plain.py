@@ -5,7 +5,7 @@ import math
 from typing import Any, get_args
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from shared.arrivals import Received
@@ -32,29 +32,36 @@ for _kind, _strategy in (
     st.register_type_strategy(_kind, _strategy)
 
 
+# A busy machine draws large values slowly: that is no fault of theirs.
+_PATIENT = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
+
+
 def _through(value: plain.Plain) -> plain.Plain:
     return plain.parse(plain.canonical(value))
 
 
+@_PATIENT
 @given(st.from_type(Arrival))
 def test_arrivals_come_back(arrival: Arrival) -> None:
     """Every arrival is the same after it was written and read."""
     assert plain.arrival_from_plain(_through(plain.arrival_to_plain(arrival))) == arrival
 
 
+@_PATIENT
 @given(st.from_type(Act))
 def test_acts_come_back(act: Act) -> None:
     """Every act is the same after it was written and read."""
     assert plain.act_from_plain(_through(plain.act_to_plain(act))) == act
 
 
+@_PATIENT
 @given(st.from_type(Fact))
 def test_facts_come_back(fact: Fact) -> None:
     """Every fact is the same after it was written and read."""
     assert plain.fact_from_plain(_through(plain.fact_to_plain(fact))) == fact
 
 
-@settings(max_examples=30)
+@settings(_PATIENT, max_examples=30)
 @given(st.from_type(State))
 def test_states_come_back(state: State) -> None:
     """Every state is the same after it was written and read, and is written alike the second time."""
@@ -64,12 +71,14 @@ def test_states_come_back(state: State) -> None:
     assert plain.canonical(plain.state_to_plain(again)) == written
 
 
+@_PATIENT
 @given(st.from_type(Settings))
 def test_settings_come_back(value: Settings) -> None:
     """Settings are the same after they were written and read."""
     assert plain.settings_from_plain(_through(plain.settings_to_plain(value))) == value
 
 
+@_PATIENT
 @given(st.from_type(Arrival))
 def test_plain_is_what_json_gives_back(arrival: Arrival) -> None:
     """The plain form holds only what JSON holds: lists, not tuples; words, not enum members."""

@@ -3,7 +3,7 @@
 from hashlib import sha256
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from station.core.inputs import Tick
@@ -92,6 +92,7 @@ def test_a_checkpoint_is_named_in_its_batch() -> None:
     ]
 
 
+@settings(deadline=None)
 @given(st.lists(st.integers(0, 10**15)), st.integers(0, 10**12), st.integers(0, 10**12))
 def test_packed_arrivals_come_back(stamps: list[int], n: int, last_seq: int) -> None:
     """Arrivals come out of a batch with their numbers, and the batch bears the latest stamp so far."""

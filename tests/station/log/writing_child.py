@@ -35,8 +35,8 @@ def main(path: Path, count: int) -> None:
         if seq % 7 == 0:
             state = State(settings=_SETTINGS, utc_epoch_ns=1, seq=seq + 1, now=Instant(seq + 1))
             journal.checkpoint(seq + 1, state)
-        while not journal.wait_committed(seq + 1, 60.0):
-            continue
+        if not journal.wait_committed(seq + 1, 60.0):
+            sys.exit(f"not committed: {journal.failure}")
         sys.stdout.write(f"{journal.committed_seq}\n")
         sys.stdout.flush()
 
