@@ -50,8 +50,7 @@ class DiverPane(QWidget):
         self.numbers = (NumberPane(self, blink), NumberPane(self, blink), NumberPane(self, blink))
         self.numbers[0].ruled = False
         self.sentence = SentencePane(self)
-        self.trace = TracePane(self)
-        self.trace.traces = traces
+        self.trace = TracePane(self, traces)
 
     def show_look(self, look: DiverLook, scale: Scale, style: Style) -> None:
         """Hand the parts of a look to the parts of the column."""
@@ -68,7 +67,9 @@ class DiverPane(QWidget):
         for pane, number in zip(self.numbers, (look.depth, look.time, look.air), strict=True):
             pane.show_look(number, style)
         self.sentence.show_look(look.sentence, style)
-        self.trace.show_look(TraceLook(look.trace, look.name, len(self._traces.of(look.name))), style)
+        points = self._traces.of(look.name)
+        begun = self._traces.replaced.get(look.name, 0)
+        self.trace.show_look(TraceLook(look.trace, look.name, len(points), begun), style)
 
 
 class StandbyPane(QWidget):

@@ -64,6 +64,7 @@ class DrawerPane(QWidget):
         self.cancel.went.connect(self.close_drawer)
         QShortcut("Escape", self).activated.connect(self.close_drawer)
         self._chosen = ""
+        self._sheet_for: Style | None = None
         self.hide()
 
     def ask(self, question: Question, style: Style) -> None:
@@ -141,6 +142,9 @@ class DrawerPane(QWidget):
         self.cancel.show_words(*question.cancel, style)
         palette = style.palette
         self.words.setFont(font(style.type("key")))
+        if style == self._sheet_for:
+            return
+        self._sheet_for = style
         self.words.setStyleSheet(
             f"QLineEdit {{ background: {palette.key}; color: {palette.ink}; border: 2px solid {palette.ink};"
             f" padding-left: {style.px(10)}px; selection-background-color: {palette.ink};"

@@ -52,7 +52,9 @@ class NumberPane(Pane[Number]):
     ) -> None:
         bold = style.palette.bold_values
         left = style.px(14) if look.sign else 0
-        px = fitted_px(look.value, style.type("digits"), right - left, bold=bold)
+        # Where the column is narrow every number of it takes the size of the widest usual one.
+        px = fitted_px("00:00", style.type("digits"), right - left, bold=bold)
+        px = fitted_px(look.value, px, right - left, bold=bold)
         word(painter, right, baseline, look.value, px, style.palette.ink, bold=bold, align=RIGHT)
         if look.state is NumberState.SUSPECT:
             width = width_of(look.value, px, bold=bold)
@@ -80,7 +82,11 @@ class NumberPane(Pane[Number]):
             hair(painter, right - width - 2, baseline - px * 0.3, right + 2, baseline - px * 0.3, ink2, 2)
             right -= width + width_of(" ", px)
         room = right - left - inset - took - px * 0.6
-        word(painter, right, baseline, look.detail, px, ink2, align=RIGHT, room=room)
+        detail = look.detail
+        if width_of(detail, px) * 0.75 > room:
+            # Better the last figure whole than both cut.
+            detail = detail.rpartition(", ")[2]
+        word(painter, right, baseline, detail, px, ink2, align=RIGHT, room=room)
 
     def _draw_sign(self, painter: QPainter, shown: Sign, style: Style, height: int, left: float) -> None:
         palette = style.palette

@@ -161,7 +161,8 @@ class SoundingPane(Pane[LineLook]):
         painter.setBrush(QColor(palette.ink2))
         if not self.narrow:
             painter.drawPolygon(wedge)
-        if style.measures.arrangement.words_on_line and not self.narrow:
+        roomy = self.width() >= style.px(style.measures.arrangement.line)
+        if style.measures.arrangement.words_on_line and roomy and not self.narrow:
             px = style.type("caption")
             word(painter, x + side + style.px(2), y + px * 0.36, "max", px, palette.ink2)
             if line.plan is not None:
@@ -172,7 +173,7 @@ class SoundingPane(Pane[LineLook]):
         self, painter: QPainter, line: SoundingLine, depth: float, style: Style, frame: _Frame
     ) -> None:
         palette = style.palette
-        half, point, over = style.px(6), style.px(8), style.px(2)
+        half, point, over = style.px(6), style.px(5 if self.narrow else 8), style.px(2)
         y = frame.y(depth)
         left, right = frame.left - over, frame.right + over * (2 if not self.narrow else 1)
         path = QPainterPath()

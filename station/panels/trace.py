@@ -5,10 +5,12 @@ and nothing that is needed.
 """
 
 from bisect import bisect_left
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
+from PySide6.QtWidgets import QWidget
 
 from station.panels.brush import MIDDLE, RIGHT, dash, hair, word
 from station.panels.pane import Pane, Style
@@ -24,11 +26,14 @@ class Traces:
     """The traces of all divers as the station sent them: grown by increments, replaced when sent in full."""
 
     points: dict[str, list[Point]] = field(default_factory=dict)
+    replaced: dict[str, int] = field(default_factory=dict)
+    """How often each trace was begun anew."""
 
     def take(self, diver: str, points: list[Point], *, full: bool) -> None:
         """Add an increment, or begin anew."""
         if full:
             self.points[diver] = list(points)
+            self.replaced[diver] = self.replaced.get(diver, 0) + 1
         else:
             self.points.setdefault(diver, []).extend(points)
 
@@ -37,52 +42,70 @@ class Traces:
         return self.points.get(diver, [])
 
 
-def pieces(
-    points: list[Point], start_s: float, end_s: float, columns: int
-) -> list[list[tuple[float, float]]]:
-    """The unbroken pieces of a trace between two moments, as many points as `columns` can show.
+class Thinned:
+    """A trace between two moments, as many points as `columns` can show; grows with the trace.
 
     Of the points that share a column the shallowest and the deepest are kept, so no excursion is lost.
     """
-    first = max(0, bisect_left(points, start_s, key=lambda point: point[0]) - 1)
-    last = bisect_left(points, end_s, key=lambda point: point[0]) + 1
-    found: list[list[tuple[float, float]]] = [[]]
-    width_s = (end_s - start_s) / max(1, columns)
-    column, low, high = None, (0.0, 0.0), (0.0, 0.0)
-    for at_s, depth in points[first:last]:
-        here = None if depth is None else int((at_s - start_s) / width_s)
-        if here != column and column is not None:
-            found[-1].extend(sorted({low, high}))
-        if depth is None or here is None:
-            if found[-1]:
-                found.append([])
-        elif here != column:
-            low = high = (at_s, depth)
-        else:
-            low, high = min(low, (at_s, depth), key=_depth), max(high, (at_s, depth), key=_depth)
-        column = here
-    if column is not None:
-        found[-1].extend(sorted({low, high}))
-    return [piece for piece in found if piece]
 
+    def __init__(self, start_s: float, end_s: float, columns: int) -> None:
+        self.span = (start_s, end_s, columns)
+        self._start_s, self._end_s = start_s, end_s
+        self._width_s = (end_s - start_s) / max(1, columns)
+        self._done: list[list[tuple[float, float]]] = [[]]
+        self._column: int | None = None
+        self._low = self._high = (0.0, 0.0)
 
-def _depth(point: tuple[float, float]) -> float:
-    return point[1]
+    def take(self, points: Iterable[Point]) -> None:
+        """Add points that come after those already taken; those outside the span are left out."""
+        for at_s, depth in points:
+            if self._start_s <= at_s <= self._end_s:
+                self._take(at_s, depth)
+
+    def _take(self, at_s: float, depth: float | None) -> None:
+        here = None if depth is None else int((at_s - self._start_s) / self._width_s)
+        if here != self._column:
+            self._done[-1].extend(self._open())
+        if depth is None:
+            if self._done[-1]:
+                self._done.append([])
+        elif here != self._column:
+            self._low = self._high = (at_s, depth)
+        elif depth < self._low[1]:
+            self._low = (at_s, depth)
+        elif depth > self._high[1]:
+            self._high = (at_s, depth)
+        self._column = here
+
+    def _open(self) -> list[tuple[float, float]]:
+        """The points of the column that still grows."""
+        return [] if self._column is None else sorted({self._low, self._high})
+
+    def pieces(self) -> list[list[tuple[float, float]]]:
+        """The unbroken pieces, oldest first."""
+        last = self._done[-1] + self._open()
+        return [piece for piece in (*self._done[:-1], last) if piece]
 
 
 @dataclass(frozen=True, slots=True)
 class TraceLook:
-    """A frame, and how many points there are to draw in it."""
+    """A frame, how many points there are to draw in it, and how often they were begun anew."""
 
     frame: TraceFrame
     diver: str
     length: int
+    begun: int
 
 
 class TracePane(Pane[TraceLook]):
     """Depth against time: what was, solid; what was planned, dashed; now, an upright line with a dot."""
 
-    traces: Traces = Traces()
+    def __init__(self, parent: QWidget, traces: Traces) -> None:
+        super().__init__(parent)
+        self.traces = traces
+        self._thin = Thinned(0.0, 1.0, 1)
+        self._of: tuple[str, int] | None = None
+        self._taken = 0
 
     def draw(self, painter: QPainter, look: TraceLook, style: Style) -> None:
         """Draw axes, plan, trace and now."""
@@ -96,11 +119,21 @@ class TracePane(Pane[TraceLook]):
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(QPen(QColor(palette.ink), style.px(2)))
         last: QPointF | None = None
-        for piece in pieces(self.traces.of(look.diver), frame.start_s, frame.end_s, int(area.width())):
+        for piece in self._thinned(look, frame, int(area.width())):
             line = QPolygonF([self._at(frame, area, at_s, depth) for at_s, depth in piece])
             painter.drawPolyline(line)
             last = line.last()
         self._draw_now(painter, frame, style, area, last)
+
+    def _thinned(self, look: TraceLook, frame: TraceFrame, columns: int) -> list[list[tuple[float, float]]]:
+        points = self.traces.of(look.diver)
+        of = (look.diver, self.traces.replaced.get(look.diver, 0))
+        if self._thin.span != (frame.start_s, frame.end_s, columns) or self._of != of:
+            self._thin, self._of = Thinned(frame.start_s, frame.end_s, columns), of
+            self._taken = bisect_left(points, frame.start_s, key=lambda point: point[0])
+        self._thin.take(points[self._taken :])
+        self._taken = len(points)
+        return self._thin.pieces()
 
     def _area(self, style: Style) -> QRectF:
         left = style.type("axis") * 1.9

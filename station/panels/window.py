@@ -130,15 +130,17 @@ class Window(QWidget):
         lines: tuple[int, ...] = ()
         self.air.setVisible(watching)
         self.keeper.setVisible(not watching)
-        for pane in (*self.divers, *self.standby):
-            pane.setVisible(False)
+        # A pane that is hidden and shown again is painted again: only what changes is touched.
+        counts = self._counts(view) if watching else (0, 0)
+        for panes, count in ((self.divers, counts[0]), (self.standby, counts[1])):
+            for pane in panes[count:]:
+                pane.setVisible(False)
         if watching:
             lines = self._show_watch(view, style, layout.body)
         else:
             place(self.keeper, layout.body)
             body = Box(0, 0, layout.body.w, layout.body.h)
             self.keeper.show_view(view, style, body)
-            self.keeper.show()
         place(self.footer, layout.footer)
         footer = FooterLook(self.page, self.ground or view.ground, view.caution, view.transport is not None)
         self.footer.show_look(footer, style)
@@ -151,6 +153,11 @@ class Window(QWidget):
         if (layout, lines, style) != (self._layout, self._lines, self._style):
             self._layout, self._lines, self._style = layout, lines, style
             self.update()
+
+    @staticmethod
+    def _counts(view: View) -> tuple[int, int]:
+        standby = sum(diver.standby for diver in view.divers)
+        return len(view.divers) - standby, standby
 
     def _show_watch(self, view: View, style: Style, body: Box) -> tuple[int, ...]:
         wide = [diver for diver in view.divers if not diver.standby]

@@ -3,7 +3,29 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from station.panels.trace import Traces, pieces
+from station.panels.trace import Point, Thinned, Traces
+
+
+def pieces(
+    points: list[Point], start_s: float, end_s: float, columns: int
+) -> list[list[tuple[float, float]]]:
+    """The pieces of a trace that is taken at once."""
+    thinned = Thinned(start_s, end_s, columns)
+    thinned.take(points)
+    return thinned.pieces()
+
+
+@given(
+    st.lists(st.one_of(st.none(), st.floats(0, 200)), max_size=100), st.integers(0, 100), st.integers(1, 60)
+)
+def test_a_trace_that_grows_is_the_trace_taken_at_once(depths: list[float | None], cut: int, columns: int):
+    """Wherever it is cut into increments, and though it was drawn between them."""
+    points = [(float(second), depth) for second, depth in enumerate(depths)]
+    grown = Thinned(0.0, 100.0, columns)
+    grown.take(points[:cut])
+    grown.pieces()
+    grown.take(points[cut:])
+    assert grown.pieces() == pieces(points, 0.0, 100.0, columns)
 
 
 @given(st.lists(st.floats(0, 200), min_size=1, max_size=400), st.integers(1, 60))
@@ -31,7 +53,7 @@ def test_silence_breaks_the_line(depths: list[float | None]):
 
 
 def test_only_the_span_is_drawn():
-    """Points before and after the frame are left out, but for the one that leads into it."""
+    """Points before and after the frame are left out."""
     points = [(float(second), 10.0) for second in range(100)]
     drawn = [at_s for piece in pieces(points, 40.0, 60.0, 20) for at_s, _ in piece]
     assert min(drawn) >= 38.0
