@@ -30,6 +30,9 @@ class LinkFaultKind(StrEnum):
     NO_VALUE = "no_value"  # the gauge says that it has no value
     WRONG_UNIT = "wrong_unit"  # not the unit that the station file names
     OUT_OF_RANGE = "out_of_range"  # outside what the instrument can show
+    NO_REPLY = "no_reply"  # asked, and nothing came
+    REFUSED = "refused"  # the gauge answers that it will not say
+    GAUGE_FAULT = "gauge_fault"  # the gauge, or its current, says that it is broken
 
 
 @dataclass(frozen=True, slots=True)

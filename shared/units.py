@@ -14,6 +14,10 @@ PASCAL_PER_PSI: Final = 6894.757293168
 PASCAL_PER_BAR: Final = 100_000.0
 """NIST Special Publication 811 (2008), table 9: bar (exact)."""
 
+PASCAL_PER_KILOPASCAL: Final = 1_000.0
+PASCAL_PER_MEGAPASCAL: Final = 1_000_000.0
+"""Prefixes of the SI: kilo and mega (exact)."""
+
 PASCAL_PER_MSW: Final = 10_000.0
 """Metre of sea water as a pressure, exact by definition. From memory, unverified."""
 

@@ -16,7 +16,15 @@ from cattrs import Converter
 
 from shared.arrivals import Exchanged, PortFault, Received
 from shared.clock import Instant
-from shared.gauges import Format, NmeaXdr
+from shared.gauges import (
+    AsciiText,
+    Format,
+    ModbusRegister,
+    NmeaDepth,
+    NmeaGeneric,
+    NmeaProprietary,
+    NmeaXdr,
+)
 from station.conversion import bytes_of, strict_converter, structured, teach, within
 from station.core.facts import (
     AlarmChanged,
@@ -97,7 +105,14 @@ ARRIVALS: Final[dict[str, type]] = {
 FREQUENT: Final[dict[str, type]] = {"tick": Tick, "received": Received, "exchanged": Exchanged}
 """The kinds of arrival that are packed as lists, by the word that begins the list."""
 
-FORMATS: Final[dict[str, type]] = {"nmea-xdr": NmeaXdr}
+FORMATS: Final[dict[str, type]] = {
+    "nmea-xdr": NmeaXdr,
+    "nmea-generic": NmeaGeneric,
+    "nmea-proprietary": NmeaProprietary,
+    "nmea-dpt": NmeaDepth,
+    "ascii": AsciiText,
+    "modbus": ModbusRegister,
+}
 """The wire formats, by the word that the station file uses."""
 
 SECTIONS: Final[dict[str, type]] = {"limits": LimitsChanged, "gauges": GaugesChanged}

@@ -1,16 +1,29 @@
-"""One file per wire format, and the catalogue of them."""
+"""The catalogue of wire formats. Formats that may stand on one line share a decoder."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final
 
-from drivers.formats import nmea_xdr
-from drivers.formats.decoded import Decoded
-from shared.arrivals import Received
-from shared.gauges import Format, Gauge, NmeaXdr
+from drivers.formats import ascii_text, modbus, nmea
+from drivers.formats.decoded import Decoder
+from shared.gauges import (
+    AsciiText,
+    Format,
+    ModbusRegister,
+    NmeaDepth,
+    NmeaGeneric,
+    NmeaProprietary,
+    NmeaXdr,
+)
 
-Decoder = Callable[[tuple[Gauge, ...], bytes, Received], Decoded]
-"""Gauges of one line, all of one format; bytes pending; bytes that came."""
-
-FORMATS: Final[Mapping[type[Format], Decoder]] = MappingProxyType({NmeaXdr: nmea_xdr.hear})
+FORMATS: Final[Mapping[type[Format], Decoder]] = MappingProxyType(
+    {
+        NmeaXdr: nmea.hear,
+        NmeaGeneric: nmea.hear,
+        NmeaProprietary: nmea.hear,
+        NmeaDepth: nmea.hear,
+        AsciiText: ascii_text.hear,
+        ModbusRegister: modbus.hear,
+    }
+)
 """Every wire format that a station file may name, with its decoder."""

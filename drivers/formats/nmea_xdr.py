@@ -1,86 +1,71 @@
 """NMEA 0183 XDR: the transducer's name in a sentence picks the gauge, on lines that carry several."""
 
+from dataclasses import dataclass
 from typing import Final
 
-from drivers.formats.decoded import Decoded, Measured, reading_of
-from shared.arrivals import Received
+from drivers.formats.decoded import Sent, Told, fault_of, no_number, reading_of
 from shared.clock import Instant
-from shared.gauges import Gauge, XdrUnit
-from shared.readings import LinkFault, LinkFaultKind, Reading
-from shared.units import PASCAL_PER_BAR
-from shared.wire.nmea0183 import FrameFault, Sentence, XdrGroup, decimal, feed, is_xdr, parse_xdr
+from shared.gauges import Gauge, Loop, NmeaGeneric, NmeaXdr, WireUnit, XdrUnit
+from shared.readings import LinkFaultKind
+from shared.wire.nmea0183 import XdrGroup, decimal
 
 PRESSURE: Final = "P"
-"""The transducer type of a pressure. NMEA 0183 XDR update, 2019."""
+GENERIC: Final = "G"
+"""Transducer types. NMEA 0183 XDR update, 2019."""
 
 LETTER_OF: Final = {XdrUnit.BAR: "B", XdrUnit.PASCAL: "P"}
 """Units of a pressure as an XDR sentence writes them. NMEA 0183 XDR update, 2019."""
 
-_PASCAL_PER: Final = {XdrUnit.BAR: PASCAL_PER_BAR, XdrUnit.PASCAL: 1.0}
+_UNIT_OF: Final = {XdrUnit.BAR: WireUnit.BAR, XdrUnit.PASCAL: WireUnit.PASCAL}
+_NAMED: Final = {PRESSURE: "pressure", GENERIC: "generic value"}
 
 
-def hear(gauges: tuple[Gauge, ...], pending: bytes, arrival: Received) -> Decoded:
-    """What the bytes of `arrival` say of the gauges on its line, behind the `pending` bytes.
+@dataclass(frozen=True, slots=True)
+class _Wanted:
+    """The one group of a sentence that a gauge reads."""
 
-    Sound sentences of other kinds, and groups of transducers that no gauge names, say nothing. Readings
-    bear the instant of the arrival that completed their sentence.
-    """
-    found, still_pending = feed(pending, arrival.data)
-    told = [item for frame in found for item in _told(gauges, arrival, frame)]
-    return Decoded(
-        tuple(item for item in told if isinstance(item, Reading)),
-        tuple(item for item in told if isinstance(item, LinkFault)),
-        still_pending,
-    )
+    transducer: str
+    kind: str
+    letter: str
+    unit: WireUnit
+    loop: Loop | None = None
 
 
-def _told(
-    gauges: tuple[Gauge, ...], arrival: Received, frame: Sentence | FrameFault
-) -> list[Reading | LinkFault]:
-    if isinstance(frame, FrameFault):
-        return [_line_fault(arrival, frame)]
-    if not is_xdr(frame):
-        return []
-    groups = parse_xdr(frame)
-    if isinstance(groups, FrameFault):
-        return [_line_fault(arrival, groups)]
-    told = (_of_gauge(gauge, arrival.at, groups, frame.data) for gauge in gauges)
-    return [item for item in told if item is not None]
+def pressure(
+    gauge: Gauge, wire: NmeaXdr, at: Instant, groups: tuple[XdrGroup, ...], data: bytes
+) -> Told | None:
+    """What a sentence says of a gauge that sends a pressure; None when it does not name it."""
+    wanted = _Wanted(wire.transducer, PRESSURE, LETTER_OF[wire.unit], _UNIT_OF[wire.unit])
+    return _of_gauge(gauge, wanted, at, groups, data)
 
 
-def _line_fault(arrival: Received, fault: FrameFault) -> LinkFault:
-    return LinkFault(arrival.port, "", arrival.at, fault.kind, fault.detail, fault.data)
+def generic(
+    gauge: Gauge, wire: NmeaGeneric, at: Instant, groups: tuple[XdrGroup, ...], data: bytes
+) -> Told | None:
+    """What a sentence says of a gauge that sends a generic value; None when it does not name it."""
+    wanted = _Wanted(wire.transducer, GENERIC, wire.letter, wire.unit, wire.loop)
+    return _of_gauge(gauge, wanted, at, groups, data)
 
 
 def _of_gauge(
-    gauge: Gauge, at: Instant, groups: tuple[XdrGroup, ...], data: bytes
-) -> Reading | LinkFault | None:
-    """What one sentence says of one gauge; None when it does not name it."""
-    named = [group for group in groups if group.name == gauge.format.transducer]
-    pressures = [group for group in named if group.kind == PRESSURE]
-    letter = LETTER_OF[gauge.format.unit]
-
-    def fault(kind: LinkFaultKind, what: str) -> LinkFault:
-        return LinkFault(gauge.port, gauge.name, at, kind, f"{gauge.name}: {what}", data)
-
+    gauge: Gauge, wanted: _Wanted, at: Instant, groups: tuple[XdrGroup, ...], data: bytes
+) -> Told | None:
+    named = [group for group in groups if group.name == wanted.transducer]
+    fitting = [group for group in named if group.kind == wanted.kind]
+    kind = _NAMED[wanted.kind]
     if not named:
         return None
-    if not pressures:
-        return fault(LinkFaultKind.WRONG_UNIT, f"type {named[0].kind!r} is no pressure ({PRESSURE!r})")
-    if len(pressures) > 1:
-        return fault(LinkFaultKind.GARBLED, f"{len(pressures)} pressures in one sentence")
-    (group,) = pressures
-    if group.unit != letter:
-        return fault(LinkFaultKind.WRONG_UNIT, f"unit {group.unit!r}, the station file says {letter!r}")
-    raw = decimal(group.text)
-    if isinstance(raw, LinkFaultKind):
-        return fault(raw, _WHY_NO_NUMBER[raw].format(group.text))
-    pressure_pa = raw * _PASCAL_PER[gauge.format.unit]
-    return reading_of(gauge, Measured(at, raw, gauge.format.unit.value, pressure_pa, data))
-
-
-_WHY_NO_NUMBER: Final = {
-    LinkFaultKind.NO_VALUE: "sends no value",
-    LinkFaultKind.NOT_FINITE: "{!r} is not finite",
-    LinkFaultKind.GARBLED: "{!r} is no decimal number",
-}
+    if not fitting:
+        what = f"type {named[0].kind!r} is no {kind} ({wanted.kind!r})"
+        return fault_of(gauge, at, LinkFaultKind.WRONG_UNIT, what, data)
+    if len(fitting) > 1:
+        what = f"{len(fitting)} {kind}s in one sentence"
+        return fault_of(gauge, at, LinkFaultKind.GARBLED, what, data)
+    (group,) = fitting
+    if group.unit != wanted.letter:
+        what = f"unit {group.unit!r}, the station file says {wanted.letter!r}"
+        return fault_of(gauge, at, LinkFaultKind.WRONG_UNIT, what, data)
+    number = decimal(group.text)
+    if isinstance(number, LinkFaultKind):
+        return no_number(gauge, at, number, group.text, data)
+    return reading_of(gauge, Sent(at, number, wanted.unit, data, wanted.loop))
