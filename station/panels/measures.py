@@ -132,7 +132,7 @@ NARROW: Final = Arrangement(
     name=40,
     number_row=121,
     caption=30,
-    unit=46,
+    unit=45,
     sentence=88,
     axis=24,
     keys_left=216,
@@ -145,7 +145,7 @@ NARROW: Final = Arrangement(
     lane=98,
     words_on_line=False,
     type={
-        "digits": 94,
+        "digits": 92,
         "clock": 176,
         "next": 29,
         "bank": 35,

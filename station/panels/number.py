@@ -53,7 +53,7 @@ class NumberPane(Pane[Number]):
         bold = style.palette.bold_values
         left = style.px(14) if look.sign else 0
         # Where the column is narrow every number of it takes the size of the widest usual one.
-        px = fitted_px("00:00", style.type("digits"), right - left, bold=bold)
+        px = fitted_px("00:00", style.type("digits"), right, bold=bold)
         px = fitted_px(look.value, px, right - left, bold=bold)
         word(painter, right, baseline, look.value, px, style.palette.ink, bold=bold, align=RIGHT)
         if look.state is NumberState.SUSPECT:

@@ -32,7 +32,7 @@ def unheard(view: View, silent_s: int) -> View:
         _SIGN,
         Priority.ALARM.upper(),
         "",
-        words,
+        f"{words.capitalize()}.",
         "Read the gauges on the panel.",
         f"{silent_s} s",
         False,

@@ -16,6 +16,7 @@ from station.panels.measures import (
     plausible_mm_per_px,
     shortfalls,
 )
+from station.panels.type import width_of
 
 SCREENS = [
     (1920, 1080, 0.277),
@@ -59,6 +60,14 @@ def test_type_is_large_enough_on_the_screens_that_are_meant(screen):
 def test_the_digits_of_the_wide_arrangement_are_read_from_three_metres():
     """30 minutes of arc at 3 m on a 24 inch screen."""
     assert measures_for(1920, 1080, 0.277).cap_mm("digits") >= cap_mm(3.0, 30) - 0.1
+
+
+@pytest.mark.parametrize("arrangement", [WIDE, NARROW])
+def test_the_usual_numbers_fit_their_column_at_full_size(arrangement):
+    """Five figures of a clock, bold, between the line and the unit; and the unit in its own column."""
+    room = arrangement.diver - arrangement.line - arrangement.unit
+    assert width_of("00:00", arrangement.type["digits"], bold=True) <= room
+    assert width_of("min", arrangement.type["unit"]) <= arrangement.unit * 0.76 + 1
 
 
 def test_a_screen_that_is_too_small_is_said_to_be():

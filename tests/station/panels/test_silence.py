@@ -13,7 +13,7 @@ def test_without_a_view_the_numbers_are_withdrawn_and_come_back(qtbot, open_wind
     qtbot.waitUntil(lambda: window.silent_s == 1, timeout=5 * UNHEARD_AFTER_MS)
     assert [number.look.value for number in numbers] == ["", "", ""]
     assert window.top.look.clock == "--:--:--"
-    assert "station not heard for 1 s" in window.alarms.rows[0].accessibleName()
+    assert "Station not heard for 1 s." in window.alarms.rows[0].accessibleName()
     window.show_view(samples.calm())
     assert numbers[0].look.value == "58.2"
     assert window.silent_s == 0

@@ -26,7 +26,7 @@ def test_it_says_so_first_and_tells_what_to_do():
     """An ALARM before all others, "station not heard for 4 s", read the gauges."""
     first, *others = silent().alarms.lines
     assert first.sign.priority is Priority.ALARM
-    assert first.what == "station not heard for 4 s"
+    assert first.what == "Station not heard for 4 s."
     assert first.action == "Read the gauges on the panel."
     assert not first.to_acknowledge
     assert len(others) == 2
