@@ -43,11 +43,3 @@ def place_of(state: State, name: str) -> int:
         if gauge.name == name:
             return place
     raise KeyError(name)
-
-
-def port_is_open(state: State, name: str) -> bool:
-    """Whether a line is open. Raises KeyError when there is none of that name."""
-    for port in state.ports:
-        if port.name == name:
-            return port.open
-    raise KeyError(name)

@@ -12,7 +12,7 @@ from shared.gauges import Channel, Gauge, ports_of
 from station.core.alarms.board import watch_all
 from station.core.depth import follow
 from station.core.facts import Fact, PhaseChanged, TrustChanged
-from station.core.finding import gauge_of, gauge_state, place_of, port_is_open
+from station.core.finding import gauge_of, place_of
 from station.core.inputs import (
     ConfigurationChanged,
     GaugesChanged,
@@ -25,12 +25,11 @@ from station.core.inputs import (
 )
 from station.core.listening import blame, hear, settle
 from station.core.operator import take_event
-from station.core.phase import Phase
 from station.core.proposals import propose
 from station.core.selfwatch import take_station_fact
 from station.core.settings import Settings
 from station.core.state import DiverState, GaugeState, PortState, State
-from station.core.timekeeping import phase_of
+from station.core.timekeeping import Holding, holding_of, phase_after, phase_of
 
 Outcome = tuple[State, tuple[Fact, ...]]
 
@@ -62,12 +61,23 @@ def fold(state: State, arrived: Input, seq: int) -> Outcome:
     if seq != state.seq + 1:
         raise ValueError(f"arrival {seq} does not follow {state.seq}")
     now = Instant(max(state.now, arrived.at))
-    if isinstance(arrived, Heard):
-        return _heard(state, arrived, seq, now), ()
+    match arrived:
+        case Heard():
+            return _heard(state, arrived, seq, now), ()
+        case Tick():
+            return _tick(state, seq, now)
+        case _:
+            return _seldom(state, arrived, seq, now)
+
+
+def _seldom(
+    state: State,
+    arrived: PortFault | OperatorEvent | StationFact | ConfigurationChanged,
+    seq: int,
+    now: Instant,
+) -> Outcome:
     before, state = state, replace(state, seq=seq, now=now)
     match arrived:
-        case Tick():
-            return _tick(replace(state, ticked=now))
         case PortFault():
             return _port_fault(state, arrived), ()
         case OperatorEvent():
@@ -81,51 +91,53 @@ def fold(state: State, arrived: Input, seq: int) -> Outcome:
     return state, (*facts, *_phases(before, state))
 
 
-def _tick(state: State) -> Outcome:
-    state, trusted = _settled(state)
-    state, phases, proposed = _followed(state)
-    state, alarmed = watch_all(state, phases)
+def _tick(state: State, seq: int, now: Instant) -> Outcome:
+    """Gauges first, then the divers by them, then the alarms by both."""
+    gauges, trusted = _settled(state, now)
+    divers, holdings, proposed = _followed(state, gauges, now)
+    state, alarmed = watch_all(replace(state, seq=seq, now=now, gauges=gauges, divers=divers), holdings)
     return state, (*trusted, *proposed, *alarmed)
 
 
-def _settled(state: State) -> Outcome:
-    parameters, before = state.settings.parameters, state.gauges
+def _settled(state: State, now: Instant) -> tuple[tuple[GaugeState, ...], tuple[Fact, ...]]:
+    parameters = state.settings.parameters
+    is_open = {port.name: port.open for port in state.ports}
     gauges = tuple(
-        settle(gauge, heard, port_is_open(state, gauge.port), state.now, parameters)
-        for gauge, heard in zip(state.settings.gauges, before, strict=True)
+        settle(gauge, heard, is_open[gauge.port], now, parameters)
+        for gauge, heard in zip(state.settings.gauges, state.gauges, strict=True)
     )
     facts = tuple(
-        TrustChanged(state.now, after.name, after.trust)
-        for was, after in zip(before, gauges, strict=True)
+        TrustChanged(now, after.name, after.trust)
+        for was, after in zip(state.gauges, gauges, strict=True)
         if was.trust is not after.trust
     )
-    return replace(state, gauges=gauges), facts
+    return gauges, facts
 
 
-def _followed(state: State) -> tuple[State, tuple[Phase, ...], tuple[Fact, ...]]:
-    """The divers after a tick, the phase of each, and what the trace showed."""
+def _followed(
+    state: State, gauges: tuple[GaugeState, ...], now: Instant
+) -> tuple[tuple[DiverState, ...], tuple[Holding, ...], tuple[Fact, ...]]:
+    """The divers at a tick, the marks that hold for each, and what the trace showed."""
     divers: list[DiverState] = []
-    phases: list[Phase] = []
+    holdings: list[Holding] = []
     facts: list[Fact] = []
-    for before in state.divers:
-        phase = phase_of(before)
-        diver, found = _followed_diver(state, before, phase)
-        after = phase if diver.proposals is before.proposals else phase_of(diver)
-        divers.append(diver)
-        phases.append(after)
-        facts.extend(found)
-        if after is not phase:
-            facts.append(PhaseChanged(state.now, diver.name, after))
-    return replace(state, divers=tuple(divers)), tuple(phases), tuple(facts)
-
-
-def _followed_diver(state: State, diver: DiverState, phase: Phase) -> tuple[DiverState, tuple[Fact, ...]]:
     parameters = state.settings.parameters
-    gauge = gauge_of(state, Channel.DEPTH, diver.name)
-    if gauge is not None:
-        heard = gauge_state(state, gauge.name)
-        diver = follow(diver, phase, gauge, heard, now=state.now, p=parameters)
-    return propose(diver, phase, state.now, parameters)
+    for before in state.divers:
+        diver, marks = before, holding_of(before)
+        phase = phase_after(marks)
+        gauge = gauge_of(state, Channel.DEPTH, diver.name)
+        if gauge is not None:
+            heard = gauges[place_of(state, gauge.name)]
+            diver = follow(diver, phase, gauge, heard, now=now, p=parameters)
+        diver, found = propose(diver, phase, now, parameters)
+        if diver.proposals is not before.proposals:
+            marks = holding_of(diver)
+        divers.append(diver)
+        holdings.append(marks)
+        facts.extend(found)
+        if phase_after(marks) is not phase:
+            facts.append(PhaseChanged(now, diver.name, phase_after(marks)))
+    return tuple(divers), tuple(holdings), tuple(facts)
 
 
 def _heard(state: State, heard: Heard, seq: int, now: Instant) -> State:

@@ -17,6 +17,9 @@ from station.core.state import DiverState, Mark, Proposal
 TRACE = "trace"
 """Who marked a moment that only the depth trace shows."""
 
+Holding = tuple[tuple[Mark, Phase], ...]
+"""The marks that have a place in the dive, each with the phase that it begins."""
+
 
 @dataclass(frozen=True, slots=True)
 class Times:
@@ -78,7 +81,7 @@ def dive_before_ended(diver: DiverState) -> Instant:
     return max((mark.at for mark in before), default=EPOCH)
 
 
-def holding_marks(marks: tuple[Mark, ...]) -> tuple[tuple[Mark, Phase], ...]:
+def holding_marks(marks: tuple[Mark, ...]) -> Holding:
     """The effective marks that have a place in the dive, each with the phase that it begins."""
     phase, holding = Phase.DRESSED, []
     for mark in marks:
@@ -91,8 +94,17 @@ def holding_marks(marks: tuple[Mark, ...]) -> tuple[tuple[Mark, Phase], ...]:
 
 def phase_of(diver: DiverState) -> Phase:
     """The phase that the effective marks make."""
-    holding = holding_marks(effective_marks(diver))
-    return holding[-1][1] if holding else Phase.DRESSED
+    return phase_after(holding_of(diver))
+
+
+def holding_of(diver: DiverState) -> Holding:
+    """The marks of the present dive that make its phase and its times."""
+    return holding_marks(effective_marks(diver))
+
+
+def phase_after(marks: Holding) -> Phase:
+    """The phase that these marks make."""
+    return marks[-1][1] if marks else Phase.DRESSED
 
 
 def in_water(diver: DiverState) -> bool:
@@ -151,12 +163,12 @@ def working_descent_proposed(diver: DiverState) -> bool:
 
     The clock runs on, rule T1.
     """
-    holding = holding_marks(effective_marks(diver))
-    return bool(holding) and _is_descent(holding[-1][0])
+    return is_working_descent(holding_of(diver))
 
 
-def _is_descent(mark: Mark) -> bool:
-    return mark.number == 0 and mark.kind is MarkKind.REACHED_BOTTOM
+def is_working_descent(marks: Holding) -> bool:
+    """Whether the last of these marks is a working descent that only the trace shows."""
+    return bool(marks) and marks[-1][0].number == 0 and marks[-1][0].kind is MarkKind.REACHED_BOTTOM
 
 
 def open_proposals(diver: DiverState) -> tuple[Proposal, ...]:

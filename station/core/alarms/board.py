@@ -9,19 +9,23 @@ from station.core.alarms.standing import acknowledge, at_rest, is_met, look
 from station.core.alarms.watched import CALM, STATION, Sight
 from station.core.facts import AlarmChanged, Fact, Refused
 from station.core.inputs import Acknowledge, OperatorEvent
-from station.core.phase import IN_WATER, Phase
+from station.core.phase import IN_WATER
 from station.core.state import AlarmState, State
+from station.core.timekeeping import Holding, phase_after
 
 _OF_DIVERS = tuple(entry for entry in ENTRIES if entry.about is About.DIVER)
 _OF_STATION = tuple(entry for entry in ENTRIES if entry.about is About.STATION)
 
 
-def watch_all(state: State, phases: tuple[Phase, ...]) -> tuple[State, tuple[Fact, ...]]:
-    """The state with every alarm looked at once more, in these phases; a changed standing is a fact."""
+def watch_all(state: State, holdings: tuple[Holding, ...]) -> tuple[State, tuple[Fact, ...]]:
+    """The state with every alarm looked at once more; a changed standing is a fact.
+
+    `holdings` are the marks that hold for each diver.
+    """
     before = {(alarm.id, alarm.subject): alarm for alarm in state.alarms}
     alarms: list[AlarmState] = []
     facts: list[Fact] = []
-    for entry, sight, applies in _pairs(state, phases):
+    for entry, sight, applies in _pairs(state, holdings):
         alarm = before.get((entry.id, sight.subject))
         watched = entry.watch(sight) if applies else CALM
         if alarm is None and not is_met(watched):
@@ -40,10 +44,11 @@ def _told(state: State, entry: Entry, alarm: AlarmState) -> tuple[Fact, ...]:
     return (_fact(state, entry, alarm),) if alarm.occurrence else ()
 
 
-def _pairs(state: State, phases: tuple[Phase, ...]) -> Iterator[tuple[Entry, Sight, bool]]:
+def _pairs(state: State, holdings: tuple[Holding, ...]) -> Iterator[tuple[Entry, Sight, bool]]:
     """Every entry with a sight of every subject of it, and whether it applies in the subject's phase."""
-    for diver, phase in zip(state.divers, phases, strict=True):
-        sight = Sight(state, diver.name, phase, supply_of(state, diver.name) if phase in IN_WATER else None)
+    for diver, marks in zip(state.divers, holdings, strict=True):
+        phase = phase_after(marks)
+        sight = Sight(state, diver.name, marks, supply_of(state, diver.name) if phase in IN_WATER else None)
         for entry in _OF_DIVERS:
             yield entry, sight, phase in entry.phases
     of_station = Sight(state, STATION)

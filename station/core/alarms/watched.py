@@ -10,9 +10,8 @@ from station.core.air.supply import Supply
 from station.core.depth import corrected_fsw, table_fsw_of
 from station.core.finding import diver_named, gauge_of, gauge_state
 from station.core.inputs import MarkKind
-from station.core.phase import Phase
 from station.core.state import DiverState, State
-from station.core.timekeeping import open_proposals, working_descent_proposed
+from station.core.timekeeping import Holding, is_working_descent
 from station.core.trust import age_s, is_heard, stale_after_s
 
 STATION = "Station"
@@ -37,14 +36,14 @@ CALM = Watched(float("-inf"))
 
 @dataclass(frozen=True, slots=True)
 class Sight:
-    """What a look is given: the state, whose quantity, and for a diver his phase and in the water his supply.
+    """What a look is given: the state, whose quantity, and for a diver his marks and in the water his supply.
 
-    Phase and supply are worked out once a tick and not by every look.
+    Marks and supply are worked out once a tick and not by every look.
     """
 
     state: State
     subject: str
-    phase: Phase = Phase.DRESSED
+    marks: Holding = ()
     supply: Supply | None = None
 
 
@@ -142,26 +141,22 @@ def _silent(sight: Sight, channel: Channel) -> Watched:
 
 def start_unmarked(sight: Sight) -> Watched:
     """Whether the diver left the surface by the trace and nobody marked it; seconds since then."""
-    return _open(sight, MarkKind.LEFT_SURFACE)
+    if not sight.marks or sight.marks[0][0].number:
+        return CALM
+    return _yes(True, seconds_between(sight.marks[0][0].at, sight.state.now))
 
 
 def bottom_again(sight: Sight) -> Watched:
     """Whether the trace shows a working descent after the bottom was marked as left."""
-    return _yes(working_descent_proposed(_diver(sight)))
+    return _yes(is_working_descent(sight.marks))
 
 
 def surface_unmarked(sight: Sight) -> Watched:
     """Whether the trace shows the diver at the surface and nobody marked it; seconds since then."""
-    return _open(sight, MarkKind.REACHED_SURFACE)
-
-
-def _open(sight: Sight, kind: MarkKind) -> Watched:
-    diver = _diver(sight)
-    # Most of the time the trace shows nothing of the kind.
-    if all(made.kind is not kind for made in diver.proposals):
-        return CALM
-    made = next((made for made in open_proposals(diver) if made.kind is kind), None)
-    return CALM if made is None else _yes(True, seconds_between(made.at, sight.state.now))
+    for made in _diver(sight).proposals:
+        if made.kind is MarkKind.REACHED_SURFACE:
+            return _yes(True, seconds_between(made.at, sight.state.now))
+    return CALM
 
 
 def log_not_durable(sight: Sight) -> Watched:

@@ -267,10 +267,10 @@ def test_a_working_descent_that_was_none_is_taken_back(risen) -> None:
 
 
 def test_waves_on_the_way_up_are_no_working_descent(risen) -> None:
-    """A swell of 6 fsw from trough to crest, hanging at 30: the bottom stays left."""
+    """A swell of 9 fsw from trough to crest, hanging at 30: the bottom stays left."""
     from math import sin  # noqa: PLC0415
 
-    risen.depth(lambda t: 30 + 3 * sin(t * 2 * 3.1416 / 5))
+    risen.depth(lambda t: 30 + 4.5 * sin(t * 2 * 3.1416 / 5))
     risen.run(120)
     assert risen.phase() is Phase.ASCENDING
 

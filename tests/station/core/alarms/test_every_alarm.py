@@ -8,6 +8,7 @@ from itertools import permutations
 
 import pytest
 
+from shared.arrivals import PortFault, PortFaultKind
 from shared.gauges import Channel
 from station.core.alarms.catalogue import BY_ID, ENTRIES, About
 from station.core.alarms.watched import STATION
@@ -338,12 +339,11 @@ def _all_raised(new_watch):
     for change in BY_THE_CLOCK.values():
         change(watch)
     for each in watch.settings.gauges:
-        from shared.arrivals import PortFault, PortFaultKind  # noqa: PLC0415
-
         watch.give(PortFault(watch.now, each.port, PortFaultKind.OPENED))
     watch.fact(StationFactKind.LOG_FAILED, None, "disk full")
     watch.fact(StationFactKind.PANELS_LOST)
     watch.supply(None, TWO)
+    watch.supply(None, "Standby")
     watch.supply(100.0)
     watch.depth(70.0)
     watch.run(15)
