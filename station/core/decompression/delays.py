@@ -212,7 +212,7 @@ def _arrived(plan: AscentPlan, arrived_s: int, on_oxygen_s: int | None) -> Ascen
     if stop.counts_travel:
         clock_s = later_stop_clock_s(left.at_s, arrived_s, planned_s, on_oxygen=on_oxygen)
     else:
-        clock_s = max(arrived_s, arrived_s if on_oxygen_s is None else on_oxygen_s)
+        clock_s = first_stop_clock_s(arrived_s, left.at_s + planned_s, on_oxygen_s)
     gas = Gas.OXYGEN if on_oxygen else Gas.AIR
     words = _late_words(arrived_s - left.at_s - planned_s)
     way = Leg(left.depth_fsw, stop.level_fsw, left.at_s, arrived_s, gas, What.TRAVEL, words)
@@ -249,8 +249,10 @@ def _unbroken(legs: list[Leg]) -> bool:
 
 
 def _ignored(late_s: int) -> str:
-    return f"{clock_words(late_s)} late: ignored" if late_s > 0 else "in time"
+    return f"{_late_words(late_s)}: ignored" if late_s > 0 else _late_words(late_s)
 
 
 def _late_words(late_s: int) -> str:
-    return f"{clock_words(late_s)} late" if late_s > 0 else "in time"
+    if late_s == 0:
+        return "in time"
+    return f"{clock_words(late_s)} late" if late_s > 0 else f"{clock_words(-late_s)} early"

@@ -41,9 +41,10 @@ def oxygen_lost(plan: AscentPlan, lost_s: int, air_from_s: int) -> PlanChange:
     return PlanChange(RULES["X2"], said, 0, changed=True, old=plan, new=new)
 
 
-def to_chamber(plan: AscentPlan, left_water_s: int) -> PlanChange:
+def to_chamber(plan: AscentPlan, left_water_s: int, present_fsw: float | None = None) -> PlanChange:
     """The diver leaves his water stops at `left_water_s` for the chamber.
 
+    Between two stops `present_fsw` is where he is (where he left the last one, by itself).
     Rule X3: with stops at 40 fsw and deeper still due these come first and the printed periods hold; else the
     periods of what is left. Sources: study notes [S], computed [C]; air part from memory [M].
     Raises ValueError when nothing is due.
@@ -56,9 +57,9 @@ def to_chamber(plan: AscentPlan, left_water_s: int) -> PlanChange:
         periods, start, done = row.chamber_periods, plan.start, plan.done
     else:
         periods = periods_left(row, _water_left(plan, left_water_s))
-        level_fsw = plan.due[0].level_fsw if plan.start.clock_s is not None else plan.start.depth_fsw
-        start = Position(left_water_s, level_fsw)
-        done = plan.done + _legs_until(plan, left_water_s, left_water_s)
+        legs = _legs_until(plan, left_water_s, left_water_s, present_fsw)
+        start = Position(left_water_s, legs[-1].to_fsw if legs else plan.start.depth_fsw)
+        done = plan.done + legs
     new = replace(plan, done=done, start=start, due=deep, chamber=ChamberPart(periods))
     said = f"to the chamber: {periods:g} oxygen periods"
     return PlanChange(RULES["X3"], said, 0, changed=True, old=plan, new=new)
@@ -101,13 +102,18 @@ def _water_left(plan: AscentPlan, at_s: int) -> tuple[WaterLeft, ...]:
     )
 
 
-def _legs_until(plan: AscentPlan, stopped_s: int, until_s: int) -> tuple[Leg, ...]:
-    """The present stop as dived until `stopped_s`, then air that counts for nothing until `until_s`."""
-    if plan.start.clock_s is None:
-        return ()
+def _legs_until(
+    plan: AscentPlan, stopped_s: int, until_s: int, present_fsw: float | None = None
+) -> tuple[Leg, ...]:
+    """The way or the present stop as dived until `stopped_s`, then air that counts for nothing."""
+    begun = plan.start
+    if begun.clock_s is None:
+        here_fsw = begun.depth_fsw if present_fsw is None else present_fsw
+        way = Leg(begun.depth_fsw, here_fsw, begun.at_s, until_s, begun.gas, What.TRAVEL, "called up")
+        return (way,) if begun.at_s < until_s else ()
     legs = [leg for leg in plan.served().legs if leg.start_s < stopped_s]
     cut = [replace(leg, end_s=min(leg.end_s, stopped_s)) for leg in legs]
-    reached_s = cut[-1].end_s if cut else plan.start.at_s
+    reached_s = cut[-1].end_s if cut else begun.at_s
     level_fsw = plan.due[0].level_fsw
     if reached_s < until_s:
         words = "on air, counts for nothing"

@@ -23,7 +23,7 @@ class TableEntry:
 
     `max_fsw` is the maximum depth (rule D3), at altitude its equivalent. `group` is the repetitive group at
     the start of the dive, None for a diver who is not repetitive. `added_min` are delays (rules A4, A5).
-    `longer` is rule S7, `shallow` chooses the no-stop table by single feet.
+    `longer` is rule S7, `shallow` chooses the no-stop table by single feet. A negative time is a ValueError.
     """
 
     max_fsw: float
@@ -33,6 +33,12 @@ class TableEntry:
     added_min: int = 0
     longer: bool = False
     shallow: bool = False
+
+    def __post_init__(self) -> None:
+        if self.bottom_s < 0 or self.added_min < 0:
+            raise ValueError(
+                f"a bottom time of {self.bottom_s} s and {self.added_min} min cannot enter a table"
+            )
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,6 +241,18 @@ def next_longer(tables: TableSet, entry: TableEntry) -> NextRow | None:
         return None
     lasts_s = (last_min - now.residual_min - entry.added_min) * S_PER_MIN
     return NextRow(lasts_s - entry.bottom_s, enter(tables, replace(entry, bottom_s=lasts_s + 1)))
+
+
+def no_stop_left_s(tables: TableSet, entry: TableEntry) -> int | None:
+    """Seconds of bottom time left without a stop; None with stops due, without limit, or past the table.
+
+    Rule S3. Source: USN Diving Manual Rev 7, Table 9-7 [P].
+    """
+    now = enter(tables, entry)
+    following = next_longer(tables, entry)
+    if isinstance(now, NotCovered) or not now.no_stop or following is None:
+        return None
+    return following.in_s
 
 
 def next_deeper(tables: TableSet, entry: TableEntry) -> NextDepth | None:

@@ -2,6 +2,7 @@
 
 from bisect import bisect_left
 from dataclasses import dataclass
+from math import isnan
 
 from .parse_groups import NO_STOP_FILE, SHALLOW_NO_STOP_FILE
 from .parse_schedules import FILE as SCHEDULES_FILE
@@ -46,8 +47,11 @@ class Entry:
 def table_depth_fsw(max_fsw: float, depths: tuple[int, ...]) -> int | None:
     """Tabulated depth equal to or next deeper than `max_fsw`; None when the table ends above it.
 
-    Rule D4. `depths` ascend. Source: USN Diving Manual Rev 4 Change A, para 9-9.1, p. 9-12 [P].
+    Rule D4. `depths` ascend. Raises ValueError for what is no number: it would come out as the shallowest.
+    Source: USN Diving Manual Rev 4 Change A, para 9-9.1, p. 9-12 [P].
     """
+    if isnan(max_fsw):
+        raise ValueError("a depth that is no number cannot enter a table")
     place = bisect_left(depths, max_fsw)
     return depths[place] if place < len(depths) else None
 

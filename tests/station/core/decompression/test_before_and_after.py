@@ -1,5 +1,7 @@
 """Repetitive dives, altitude, omitted stops: what a dive brings to the next, and what it leaves behind."""
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -59,6 +61,14 @@ def test_without_a_group_the_next_dive_has_no_figure(tables: TableSet) -> None:
     answer = after_interval(tables, None, 24 * 3600)
     assert isinstance(answer, NotCovered)
     assert answer.rule.id == "S4"
+
+
+def test_an_interval_the_table_does_not_have_is_not_covered(tables: TableSet) -> None:
+    """A credit table that begins later than ten minutes leaves the time before it without an answer."""
+    later = replace(tables, credit=tuple(span for span in tables.credit if span.first_min > 52))
+    answer = after_interval(later, "Z", 1800)
+    assert isinstance(answer, NotCovered)
+    assert answer.rule.id == "N2"
 
 
 def test_residual_time_by_group_and_depth(tables: TableSet) -> None:

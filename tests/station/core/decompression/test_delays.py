@@ -235,6 +235,8 @@ def test_the_first_oxygen_stop_waits_for_oxygen() -> None:
     arrived_s = on_way.start.at_s + 20
     change = reached_stop(TABLES, on_way, arrived_s, on_oxygen_s=arrived_s + 40)
     assert new(change).ends_s == on_way.ends_s + 40
+    early = reached_stop(TABLES, on_way, arrived_s - 10, on_oxygen_s=arrived_s - 5)
+    assert new(early).ends_s == on_way.ends_s
 
 
 def test_oxygen_overstayed_at_30_comes_off_20_in_whole_minutes() -> None:
@@ -321,6 +323,26 @@ def test_from_air_in_the_water_to_the_chamber() -> None:
     late = new(to_chamber(at_20, at_20.served().at_s - 60))
     assert late.chamber is not None
     assert late.chamber.periods == 0.5
+
+
+def test_between_two_stops_the_way_to_the_chamber_starts_where_he_is() -> None:
+    """Rule X3: called up at 25 fsw on the way from 30 to 20 on air, 142 min at 20 still due: 39 of oxygen."""
+    at_30 = through(planned(120, 60), 30)
+    on_way = new(left_stop(TABLES, at_30, at_30.served().at_s))
+    late = new(to_chamber(on_way, on_way.start.at_s + 10, 25.0))
+    assert late.start.depth_fsw == 25.0
+    assert late.chamber is not None
+    assert late.chamber.periods == 1.5
+    assert new(to_chamber(on_way, on_way.start.at_s)).start.depth_fsw == 30.0
+
+
+def test_early_and_late_are_told_in_words() -> None:
+    """A stop left early is told as early, one within a minute as ignored."""
+    at_30 = through(planned(120, 60), 30)
+    leaves_s = at_30.served().at_s
+    assert left_stop(TABLES, at_30, leaves_s - 90).sentence == "1:30 early"
+    assert left_stop(TABLES, at_30, leaves_s).sentence == "in time"
+    assert left_stop(TABLES, at_30, leaves_s + 30).sentence == "0:30 late: ignored"
 
 
 def test_deep_stops_come_before_the_chamber_and_the_printed_periods_hold() -> None:

@@ -15,6 +15,7 @@ from station.core.decompression.schedule import (
     enter,
     next_deeper,
     next_longer,
+    no_stop_left_s,
     schedule,
 )
 from station.core.tables.lookup import depth_block
@@ -69,6 +70,23 @@ def test_seconds_to_the_next_row_count_to_the_limit() -> None:
     assert answer.in_s == 3349
     assert isinstance(answer.cost, Schedule)
     assert answer.cost.time_min == 65
+
+
+def test_time_left_without_a_stop() -> None:
+    """Rule S3: known only on a no-stop dive with a limit."""
+    assert no_stop_left_s(TABLES, TableEntry(60.0, 431)) == 3349
+    assert no_stop_left_s(TABLES, TableEntry(60.0, 431, group="C")) == 3349 - 19 * 60
+    for entry in (TableEntry(60.0, 64 * 60), TableEntry(18.0, 600), TableEntry(310.0, 600)):
+        assert no_stop_left_s(TABLES, entry) is None
+
+
+def test_what_cannot_be_a_dive_is_a_mistake() -> None:
+    """A negative time or a depth that is no number never enters a table as something shallow."""
+    with pytest.raises(ValueError, match="cannot enter"):
+        TableEntry(60.0, -1)
+    with pytest.raises(ValueError, match="no number"):
+        enter(TABLES, TableEntry(float("nan"), 600))
+    assert isinstance(schedule(TABLES, 301.0, 600, 0, Mode.AIR), NotCovered)
 
 
 def test_every_row_of_every_mode_is_reached_by_its_own_time(tables: TableSet) -> None:

@@ -179,6 +179,7 @@ def changed(file: str, before: str, after: str) -> dict[str, str]:
         (SCHEDULES, "5,360,0.5,Z,normal", "5,360,1,Z,normal", "30/380 differs from its AIR line"),
         (SCHEDULES, "5,360,0.5,Z,normal", "5,360,0.5,Y,normal", "repet_group is 'Y'"),
         (SCHEDULES, "5,360,0.5,Z,normal", "5,360,0.5,Z,easy", "category is 'easy'"),
+        (SCHEDULES, "30,380,AIR,20", "30,38\r0,AIR,20", "does not read as comma-separated values"),
         (SCHEDULES, "stop_130", "stop_deep", "has no columns stop_"),
         (SCHEDULES, "30,371,AIR,60,", "30,371,AIR,60,,", f"{SCHEDULES}:2: has 21 cells, not 20"),
         (sheets.NO_STOP_FILE, "60,63,7,12", "60,64,7,12", "the last group is not the no-stop limit"),
@@ -207,6 +208,13 @@ def changed(file: str, before: str, after: str) -> dict[str, str]:
 def test_an_odd_cell_is_named_with_file_and_line(file: str, before: str, after: str, said: str) -> None:
     """What is wrong is said where it stands."""
     assert any(said in fault for fault in faults_of(changed(file, before, after)))
+
+
+def test_rows_out_of_order_are_told() -> None:
+    """Two depths that have changed places are found by their rows."""
+    lines = TEXTS[SCHEDULES].splitlines(keepends=True)
+    swapped = "".join([lines[0], *lines[3:5], *lines[1:3], *lines[5:]])
+    assert f"{SCHEDULES}: 30/371 stands after 30/380" in faults_of({**TEXTS, SCHEDULES: swapped})
 
 
 def test_everything_that_is_wrong_is_told_at_once() -> None:
