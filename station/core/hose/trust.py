@@ -154,12 +154,12 @@ def step(hose: HoseState, seen: HoseSeen) -> HoseState:
     if hose.at is not None and seen.at < hose.at:
         raise ValueError(f"a step of the hose at {seen.at} ns comes after one at {hose.at} ns")
     if seen.blew:
-        hose = HoseState(blown_at=seen.at, full_at_fsw=None, doubt=None, reading_fsw=hose.reading_fsw)
+        hose = HoseState(blown_at=seen.at, full_at_fsw=None, doubt=None)
     else:
         hose = replace(hose, flow=_flow(hose, seen))
     hose = _followed(_settled(hose, seen), seen)
     doubt = _doubt(hose, seen) if hose.doubt is None else hose.doubt
-    reading = hose.reading_fsw if seen.reading_fsw is None or hose.flow is not None else seen.reading_fsw
+    reading = hose.reading_fsw if seen.reading_fsw is None else seen.reading_fsw
     return replace(hose, doubt=doubt, differ=seen.differ, reading_fsw=reading, at=seen.at)
 
 
@@ -189,7 +189,7 @@ def _settled(hose: HoseState, seen: HoseSeen) -> HoseState:
 
 def _followed(hose: HoseState, seen: HoseSeen) -> HoseState:
     """The hose with its least reading followed: a diver who rises spills air, so it is full there."""
-    if hose.full_at_fsw is None or hose.flow is not None or seen.reading_fsw is None:
+    if hose.full_at_fsw is None or seen.reading_fsw is None:
         return hose
     return replace(hose, full_at_fsw=min(hose.full_at_fsw, max(seen.reading_fsw, 0.0)))
 

@@ -113,6 +113,8 @@ def test_emergency_gas_reaches_a_first_stop() -> None:
 
 def test_emergency_gas_lasts_by_its_smaller_content() -> None:
     """2,600 psig in 0.399 ft³ at 190 fsw last 6 min; an empty one none; a hot one has no figure."""
-    assert emergency_endurance(2600, 190, 0.399, 1.4).minutes == 6
+    lasts = emergency_endurance(2600, 190, 0.399, 1.4)
+    assert lasts.minutes == 6
+    assert lasts.content.handbook_scf == pytest.approx(0.399 * (2600 - 135 - 190 * 0.445) / 14.7)
     assert emergency_endurance(150, 190, 0.399, 1.4).minutes == 0
     assert emergency_endurance(2600, 190, 0.399, 1.4, temperature_f=160).minutes is None

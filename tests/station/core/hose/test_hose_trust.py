@@ -176,6 +176,24 @@ def test_the_operators_word_ends_a_flow() -> None:
     assert step(hose, seen(30, 60.0, blew=True)).trust is HoseTrust.SETTLING
 
 
+def test_air_let_in_again_while_settling_is_not_taken_for_the_depth() -> None:
+    """A valve opened after the blow was marked holds the settling back until it is shut."""
+    hose = step(HoseState(), seen(0, 57.0, blew=True))
+    hose = step(hose, seen(5, 60.0, settled=False, edge=FlowEdge.OPENED))
+    hose = step(hose, seen(15, 65.0))
+    assert (hose.trust, hose.blown_fsw) == (HoseTrust.FLOWING, None)
+    hose = step(hose, seen(20, 60.0, settled=False, edge=FlowEdge.CLOSED))
+    hose = step(hose, seen(30, 57.0))
+    assert (hose.trust, hose.blown_fsw) == (HoseTrust.BLOWN, 57.0)
+
+
+def test_a_gauge_a_little_below_zero_fills_the_hose_at_the_surface() -> None:
+    """A zero that is off by 0.4 does not make the surface a rise."""
+    hose = blown_at(-0.6)
+    assert (hose.trust, hose.full_at_fsw) == (HoseTrust.BLOWN, 0.0)
+    assert step(hose, seen(20, 0.0)).trust is HoseTrust.BLOWN
+
+
 def test_an_edge_of_closing_alone_is_no_flow() -> None:
     """A reading that falls fast without having risen starts nothing."""
     assert step(blown_at(57.0), seen(20, 57.0, edge=FlowEdge.CLOSED)).trust is HoseTrust.BLOWN
