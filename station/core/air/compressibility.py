@@ -27,7 +27,7 @@ def is_covered(pressure_psig: float, temperature_f: float) -> bool:
 def compressibility(pressure_psig: Quantity, temperature_f: float) -> Quantity:
     """Compressibility factor Z of dry air at a gauge pressure and temperature; 1 is an ideal gas.
 
-    Holds where `is_covered`; the caller checks that.
+    Rule G4. Holds where `is_covered`; the caller checks that.
     Source and error: `numbers.COMPRESSIBILITY_PER_KPSI` [C].
     """
     kpsi = (pressure_psig + PSI_PER_ATMOSPHERE) / _PSI_PER_KPSI

@@ -35,7 +35,8 @@ def judge_hose(
 ) -> Verdict:
     """A hose judged for the system it hangs on and the depth it goes to.
 
-    Burst is judged by the pressure the hose is rated for; where that is not known, by what it must bear.
+    Rule R-28. Burst is judged by the pressure the hose is rated for; where that is not known, by what it
+    must bear.
     Source: 46 CFR 197.312(a) [P].
     """
     least_psig = least_working_psig(system_psig, depth_fsw)

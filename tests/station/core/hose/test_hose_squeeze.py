@@ -6,6 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shared.units import PASCAL_PER_FSW
+from simulators.truth.hose import shown_rise_fsw
 from station.core.decompression.correction import depth_correction_fsw
 from station.core.hose.squeeze import bound_fsw, true_rise_fsw
 
@@ -32,6 +33,13 @@ def test_the_water_in_the_hose_makes_up_the_difference(rise: float, full_at: flo
     water_ft = true_rise_fsw(rise, full_at, hose_ft) - rise
     air_ft = hose_ft - water_ft
     assert (33 + full_at) * hose_ft == pytest.approx((33 + full_at + rise) * air_ft)
+
+
+@given(st.floats(0, 150), DEPTHS, LENGTHS)
+def test_the_simulated_hose_is_read_back(true_rise: float, full_at: float, hose_ft: float) -> None:
+    """What the simulator hides, by its own closed form, is found again from what it shows."""
+    shown = shown_rise_fsw(true_rise, full_at, hose_ft)
+    assert true_rise_fsw(shown, full_at, hose_ft) == pytest.approx(true_rise, abs=1e-6)
 
 
 @given(RISES, DEPTHS, LENGTHS)
