@@ -59,17 +59,16 @@ def binned(window: Sequence[Sample], bin_s: float) -> list[Point]:
     `window` is in order of time.
     """
     points: list[Point] = []
-    first_ns, width_ns = window[0].at if window else 0, round(bin_s * NS_PER_S)
-    edge_ns, since_ns = width_ns, 0
-    values: list[float] = []
-    for sample in window:
-        at_ns = sample.at - first_ns
-        if at_ns >= edge_ns:
-            points.append((since_ns / len(values) / NS_PER_S, middle(values)))
-            edge_ns, since_ns, values = (at_ns // width_ns + 1) * width_ns, 0, []
-        since_ns += at_ns
-        values.append(sample.value)
-    return [*points, (since_ns / len(values) / NS_PER_S, middle(values))] if values else points
+    ats, values, width_ns = [s.at for s in window], [s.value for s in window], round(bin_s * NS_PER_S)
+    begin = 0
+    while begin < len(ats):
+        edge_ns = ats[0] + ((ats[begin] - ats[0]) // width_ns + 1) * width_ns
+        end = bisect_left(ats, edge_ns, begin)
+        count = end - begin
+        since_ns = sum(ats[begin:end]) - count * ats[0]
+        points.append((since_ns / count / NS_PER_S, middle(values[begin:end])))
+        begin = end
+    return points
 
 
 def slope_per_min(points: Sequence[Point]) -> float | None:

@@ -105,15 +105,18 @@ def run(inputs: list[Input], state: State) -> tuple[State, dict[str, float]]:
     return state, spent
 
 
-def bench_fold(seconds: int = 120) -> dict[str, float]:
-    """Figures of a watch of so many simulated seconds."""
-    settings = bench_settings()
-    inputs = bench_inputs(settings, seconds)
-    began = process_time()
-    state = initial_state(settings, 0)
+def _whole_s(inputs: list[Input], settings: Settings) -> float:
+    began, state = process_time(), initial_state(settings, 0)
     for arrived in inputs:
         state, _ = fold(state, arrived, state.seq + 1)
-    whole_s = process_time() - began
+    return process_time() - began
+
+
+def bench_fold(seconds: int = 60, times: int = 5) -> dict[str, float]:
+    """Figures of a watch of so many simulated seconds, the best of several runs."""
+    settings = bench_settings()
+    inputs = bench_inputs(settings, seconds)
+    whole_s = min(_whole_s(inputs, settings) for _ in range(times))
     _, spent = run(inputs, initial_state(settings, 0))
     counts = {kind: sum(type(arrived).__name__ == kind for arrived in inputs) for kind in ("Heard", "Tick")}
     return {

@@ -254,6 +254,19 @@ def test_leaving_again_after_a_working_descent_counts_and_can_be_undone(risen) -
     assert risen.times().left_bottom is None
 
 
+@pytest.mark.parametrize("taken_back", [(3,), (2, 3)])
+def test_without_the_leaving_there_is_no_working_descent(risen, taken_back) -> None:
+    """The leaving was pressed by mistake: what the trace showed since is no moment of the dive."""
+    risen.depth(lambda t: min(45.0, 30 + 0.5 * t))
+    risen.run(60)
+    for number in taken_back:
+        risen.undo(number)
+    assert [m.number for m in risen.marks()] == [n for n in (1, 2) if n not in taken_back]
+    assert risen.phase() is (Phase.DESCENDING if 2 in taken_back else Phase.ON_BOTTOM)
+    assert not working_descent_proposed(risen.diver())
+    assert RB not in {p.kind for p in open_proposals(risen.diver()) if p.holds}
+
+
 def test_a_working_descent_that_was_none_is_taken_back(risen) -> None:
     """The supervisor's word, with a reason, against the trace: the leaving counts again."""
     left_s = risen.times().bottom_s
