@@ -27,7 +27,7 @@ import difflib
 import math
 import re
 import tomllib
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
@@ -131,6 +131,11 @@ class _Reading:
         """Whether a problem of the key at `where` was noted."""
         return any(problem.key == _spelled(where) for problem in self.problems)
 
+    def complained_within(self, where: KeyPath) -> bool:
+        """Whether a problem was noted of the key at `where` or of anything inside it."""
+        inside = f"{_spelled(where)}."
+        return any(f"{problem.key}.".startswith(inside) for problem in self.problems)
+
     def line(self, where: KeyPath) -> int:
         """The line of `where`, or of the nearest table around it; 0 for the file itself."""
         while where and where not in self._lines:
@@ -161,9 +166,25 @@ class Section:
         self._asked[key] = None
         return key in self._values
 
+    def present(self) -> tuple[str, ...]:
+        """The keys that are here, in the order of the file; the caller answers for them."""
+        return tuple(self._values)
+
+    def fill(self, defaults: Mapping[str, Any]) -> None:
+        """Let these values stand for keys that are not here; a complaint of one names this table's line."""
+        self._values = {**defaults, **self._values}
+
+    def pass_over(self) -> None:
+        """Take every key for asked for: what hangs on a key that is wrong is not complained of either."""
+        self._asked.update(dict.fromkeys(self._values))
+
     def sound(self, key: str) -> bool:
         """Whether nothing was found wrong with the value of a key that was read, or missing of it."""
         return not self._reading.complained((*self._where, key))
+
+    def sound_within(self, key: str) -> bool:
+        """Whether nothing was found wrong with a table that was read, nor with anything inside it."""
+        return not self._reading.complained_within((*self._where, key))
 
     def line(self, key: str) -> int:
         """The line on which the key stands, or its table when the key is not there."""

@@ -9,11 +9,12 @@
 """
 
 from collections.abc import Callable, Collection, Iterable
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, field, fields, replace
 from pathlib import Path
 from typing import Any, Final
 
 from shared.toml_file import Section, parse_toml, read_text
+from station.config_formats import Presets
 from station.config_gauges import read_gauges
 from station.core.parameters import Parameters
 from station.core.settings import DiverSettings, Role, Settings, SupplySettings, Units
@@ -40,11 +41,12 @@ class Known:
     """What a station file is checked against.
 
     `equipment` holds the classes of dress; `check_port` raises ValueError, saying why, for what is no
-    address of a line.
+    address of a line; `presets` are ready-made formats that a gauge may name.
     """
 
     equipment: Collection[str]
     check_port: Callable[[str], object]
+    presets: Presets = field(default_factory=dict)
 
 
 def read_station(path: Path, known: Known) -> tuple[Settings, str]:
@@ -66,7 +68,7 @@ def parse_station(path: str, text: str, known: Known) -> Settings:
         units=station.choice("units", Units, Units.US),
         divers=divers,
         supplies=supplies,
-        gauges=read_gauges(top, _names(divers), _names(supplies), known.check_port),
+        gauges=read_gauges(top, _names(divers), _names(supplies), known.check_port, known.presets),
         parameters=_read_limits(top.table("limits", required=False)),
     )
     top.finish()
@@ -133,12 +135,12 @@ def limit_bounds(name: str, default: float) -> tuple[float, float]:
 def _read_limits(section: Section) -> Parameters:
     parameters = Parameters()
     changed: dict[str, Any] = {}
-    for field in fields(Parameters):
-        default = getattr(parameters, field.name)
-        if isinstance(default, int | float) and section.has(field.name):
-            low, high = limit_bounds(field.name, default)
+    for each in fields(Parameters):
+        default = getattr(parameters, each.name)
+        if isinstance(default, int | float) and section.has(each.name):
+            low, high = limit_bounds(each.name, default)
             if isinstance(default, int):
-                changed[field.name] = section.integer(field.name, int(low), int(high))
+                changed[each.name] = section.integer(each.name, int(low), int(high))
             else:
-                changed[field.name] = section.number(field.name, low, high)
+                changed[each.name] = section.number(each.name, low, high)
     return replace(parameters, **changed)

@@ -3,19 +3,24 @@
     name, channel ("depth", "supply" or "bank"), port, every_s (1 s when left out)
     diver = "Diver 1"       for depth and supply
     supply = "primary"      for a bank
-    format = { kind = "nmea-xdr", transducer = "PNEUMO1", unit = "bar" }     unit is bar or pascal
+    format = { kind = "nmea-xdr", transducer = "PNEUMO1", unit = "bar" }     see `station.config_formats`
     range = { low_fsw = -5, high_fsw = 250 }         what the instrument can show; low_psi, high_psi for air
     calibration = { zero = 0.0, span = 1.0, on = 2031-03-02, due = 2031-09-01, by = "", certificate = "" }
 
-`calibration` may be left out, and so may each of its keys; its zero is in the unit of the range.
+`calibration` may be left out, and so may each of its keys; its zero is in the unit of the range. A polled
+gauge is asked every `every_s`. At the surface a depth gauge shows a little less than 0 now and then: so its
+`low_fsw` is some feet below.
 """
 
 from collections.abc import Callable, Collection
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Final
 
-from shared.gauges import Calibration, Channel, Gauge, NmeaXdr, XdrUnit
+from shared.gauges import Calibration, Channel, Gauge
 from shared.toml_file import Section
+from station.config_formats import Presets, read_format
+from station.config_lines import same_thing, why_not_rehearsed, why_not_together
 
 FASTEST_S: Final = 0.05
 SLOWEST_S: Final = 60.0
@@ -45,7 +50,6 @@ _SCALES: Final = {
     Channel.SUPPLY: _Scale("psi", -15.0, 10_000.0),
     Channel.BANK: _Scale("psi", -15.0, 10_000.0),
 }
-_RESERVED: Final = frozenset("!$*\\^~,")
 
 
 def read_gauges(
@@ -53,10 +57,11 @@ def read_gauges(
     divers: Collection[str],
     supplies: Collection[str],
     check_port: Callable[[str], object],
+    presets: Presets = MappingProxyType({}),
 ) -> tuple[Gauge, ...]:
     """The gauges of a station file; what is wrong with them is complained of in their sections."""
     sections = top.tables("gauge")
-    gauges = tuple(_read_gauge(section, divers, supplies, check_port) for section in sections)
+    gauges = tuple(_read_gauge(section, divers, supplies, check_port, presets) for section in sections)
     for later in range(len(gauges)):
         for earlier in range(later):
             _compare(sections[later], gauges[later], sections[earlier], gauges[earlier])
@@ -68,6 +73,7 @@ def _read_gauge(
     divers: Collection[str],
     supplies: Collection[str],
     check_port: Callable[[str], object],
+    presets: Presets,
 ) -> Gauge:
     channel = section.choice("channel", Channel)
     scale = _SCALES[channel]
@@ -77,17 +83,21 @@ def _read_gauge(
         low, high = _read_range(section.table("range"), scale)
     else:
         _pass_over_what_hangs_on_the_channel(section)
-    return Gauge(
+    known_channel = channel if section.sound("channel") else None
+    gauge = Gauge(
         name=section.text("name"),
         channel=channel,
         subject=subject,
         port=_read_port(section, check_port),
-        format=_read_format(section.table("format")),
+        format=read_format(section.table("format"), known_channel, presets),
         low=low,
         high=high,
         every_s=section.number("every_s", FASTEST_S, SLOWEST_S, default=1.0),
         calibration=_read_calibration(section.table("calibration", required=False), scale),
     )
+    if (why := why_not_rehearsed(gauge)) is not None:
+        section.complain("format", why)
+    return gauge
 
 
 def _pass_over_what_hangs_on_the_channel(section: Section) -> None:
@@ -121,16 +131,6 @@ def _read_port(section: Section, check_port: Callable[[str], object]) -> str:
         except ValueError as error:
             section.complain("port", str(error))
     return port
-
-
-def _read_format(section: Section) -> NmeaXdr:
-    section.one_of("kind", ("nmea-xdr",))
-    transducer = section.text("transducer")
-    if not transducer.isascii() or not transducer.isprintable() or _RESERVED & set(transducer):
-        section.complain(
-            "transducer", f"{transducer!r} cannot stand in a sentence: printable ASCII without ! $ * \\ ^ ~ ,"
-        )
-    return NmeaXdr(transducer, section.choice("unit", XdrUnit))
 
 
 def _read_range(section: Section, scale: _Scale) -> tuple[float, float]:
@@ -169,9 +169,11 @@ def _compare(section: Section, gauge: Gauge, other_section: Section, other: Gaug
         section.complain(
             "channel", too(f"{gauge.subject!r} has a gauge of channel {gauge.channel.value}", "channel")
         )
-    if gauge.port and gauge.port == other.port and gauge.format.transducer == other.format.transducer:
-        section.complain(
-            "format", too(f"transducer {gauge.format.transducer!r} is read from this line", "format")
-        )
+    formats_read = section.sound_within("format") and other_section.sound_within("format")
+    if gauge.port and gauge.port == other.port and formats_read:
+        if (why := why_not_together(gauge.format, other.format)) is not None:
+            section.complain("format", too(f"{why}: another gauge of it stands", "format"))
+        if (what := same_thing(gauge.format, other.format)) is not None:
+            section.complain("format", too(f"{what} is read from this line", "format"))
     if gauge.port != other.port and gauge.port.partition("?")[0] == other.port.partition("?")[0]:
         section.complain("port", too("the same line stands with other settings", "port"))

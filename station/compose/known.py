@@ -1,15 +1,16 @@
-"""What a station file may name: the classes of dress, and the addresses that a line may have."""
+"""What a station file may name: dress, addresses of lines, ready-made formats."""
 
 from drivers.addresses import parse_address
+from drivers.presets import load_presets
 from station.config import Known
 from station.core.air.equipment import EQUIPMENT
 
 
 def known_to_watch() -> Known:
     """What a real station's file may name."""
-    return Known(EQUIPMENT, parse_address)
+    return Known(EQUIPMENT, parse_address, load_presets())
 
 
 def known_to_rehearsal() -> Known:
     """What a rehearsal's station file may name: also lines that the simulator provides."""
-    return Known(EQUIPMENT, lambda text: parse_address(text, rehearsal=True))
+    return Known(EQUIPMENT, lambda text: parse_address(text, rehearsal=True), load_presets())

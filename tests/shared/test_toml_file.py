@@ -209,3 +209,34 @@ def test_a_byte_order_mark_and_foreign_line_ends_do_no_harm(tmp_path: Path):
     top = read_toml(path)
     assert (top.integer("a", 0, 9), top.integer("b", 0, 9), top.line("b")) == (1, 2, 2)
     top.finish()
+
+
+def test_defaults_fill_in_what_is_left_out():
+    """A key of the file goes before the default; a default that is wrong is told on the table's line."""
+    top = parse_toml("lock.toml", 'name = "A"\n\n[inner]\nkind = "x"\n')
+    inner = top.table("inner")
+    inner.fill({"kind": "y", "count": "many"})
+    assert inner.present() == ("kind", "count")
+    assert inner.text("kind") == "x"
+    inner.integer("count", 0, 5)
+    assert top.text("name") == "A"
+    with pytest.raises(FileFault, match=r"lock\.toml:3: inner\.count: 'many' is not a whole number"):
+        top.finish()
+
+
+def test_a_table_is_sound_when_all_inside_it_is():
+    """A fault deep inside is a fault of the table; one of a key with a longer name beside it is not."""
+    top = parse_toml("lock.toml", "[a.b]\nc = 1\n[ab]\nc = 2\n")
+    inner = top.table("a").table("b")
+    top.table("ab").integer("c", 0, 1)
+    assert (top.sound_within("a"), top.sound_within("ab")) == (True, False)
+    inner.integer("c", 5, 9)
+    assert (top.sound_within("a"), top.sound("a")) == (False, True)
+
+
+def test_what_is_passed_over_is_not_complained_of():
+    """Keys that hang on one that is wrong are neither read nor strange."""
+    top = parse_toml("lock.toml", "a = 1\nb = 2\n")
+    top.pass_over()
+    top.finish()
+    assert top.sound("a")

@@ -231,7 +231,10 @@ def test_everything_wrong_is_told_at_once():
         (
             '"nmea-xdr"',
             '"nmea"',
-            ["32: gauge[1].format.kind: 'nmea' is none of nmea-xdr; did you mean nmea-xdr?"],
+            [
+                "32: gauge[1].format.kind: 'nmea' is none of ascii, modbus, nmea-dpt, nmea-generic, "
+                "nmea-proprietary, nmea-xdr; did you mean nmea-xdr?"
+            ],
         ),
         ('"bar"', '"psi"', ["32: gauge[1].format.unit: 'psi' is none of bar, pascal"]),
         (
