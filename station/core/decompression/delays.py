@@ -12,6 +12,7 @@ from .course import Course
 from .durations import clock_words, minutes_down, minutes_up
 from .legs import DueStop, Leg, Position, What
 from .parameters import (
+    AIR_BREAK_S,
     DEEP_DELAY_FSW,
     DELAY_IGNORED_S,
     OXYGEN_PERIOD_S,
@@ -20,6 +21,8 @@ from .parameters import (
 from .rules import RULES
 from .schedule import Schedule, TableEntry, enter
 from .travel import first_stop_clock_s, later_stop_clock_s, planned_travel_s, travel_s
+
+_ON_AIR = "on air, counts for nothing"
 
 
 def deep_delay_s(stage_fsw: float, passed_50_s: int) -> int:
@@ -168,14 +171,18 @@ def _overstayed(plan: AscentPlan, served: Course, left_s: int, breathed_s: int, 
     here = replace(here, start=replace(here.start, run_s=run_s + breathed_s))
     if here.start.at_s == left_s:
         return here
-    level_fsw = here.start.depth_fsw
-    on_air = Leg(
-        level_fsw, level_fsw, here.start.at_s, left_s, Gas.AIR, What.DELAY, "on air, counts for nothing"
-    )
+    level_fsw, shift_s = here.start.depth_fsw, here.start.at_s
+    on_air = Leg(level_fsw, level_fsw, shift_s, left_s, Gas.AIR, What.DELAY, _ON_AIR)
+    start = Position(left_s, level_fsw, run_s=_run_after_air_s(here.start.run_s, left_s - shift_s))
     due = tuple(
         replace(stop, counts_travel=False) if place == 0 else stop for place, stop in enumerate(here.due)
     )
-    return replace(here, done=(*here.done, on_air), start=Position(left_s, level_fsw), due=due)
+    return replace(here, done=(*here.done, on_air), start=start, due=due)
+
+
+def _run_after_air_s(run_s: int, air_s: int) -> int:
+    """Oxygen that still counts as unbroken after air: only a whole air break ends a run. Rule X1."""
+    return 0 if air_s >= AIR_BREAK_S else run_s
 
 
 def _enter_again(
@@ -209,16 +216,38 @@ def _arrived(plan: AscentPlan, arrived_s: int, on_oxygen_s: int | None) -> Ascen
     stop, left = plan.due[0], plan.start
     on_oxygen = left.gas is Gas.OXYGEN and stop.gas is Gas.OXYGEN
     planned_s = travel_s(left.depth_fsw, stop.level_fsw)
+    late_s = arrived_s - left.at_s - planned_s
+    if on_oxygen and late_s > DELAY_IGNORED_S and left.run_s + arrived_s - left.at_s > OXYGEN_PERIOD_S:
+        return _shifted_to_air(plan, arrived_s, on_oxygen_s)
     if stop.counts_travel:
         clock_s = later_stop_clock_s(left.at_s, arrived_s, planned_s, on_oxygen=on_oxygen)
     else:
         clock_s = first_stop_clock_s(arrived_s, left.at_s + planned_s, on_oxygen_s)
     gas = Gas.OXYGEN if on_oxygen else Gas.AIR
-    words = _late_words(arrived_s - left.at_s - planned_s)
-    way = Leg(left.depth_fsw, stop.level_fsw, left.at_s, arrived_s, gas, What.TRAVEL, words)
+    way = Leg(left.depth_fsw, stop.level_fsw, left.at_s, arrived_s, gas, What.TRAVEL, _late_words(late_s))
     run_s = left.run_s + (arrived_s - left.at_s if on_oxygen else 0)
     start = Position(arrived_s, stop.level_fsw, clock_s, 0, gas, run_s)
     return replace(plan, done=plan.done + ((way,) if arrived_s > left.at_s else ()), start=start)
+
+
+def _shifted_to_air(plan: AscentPlan, arrived_s: int, on_oxygen_s: int | None) -> AscentPlan:
+    """The plan after a way between oxygen stops so long that he had to shift to air on it. Rule A6.
+
+    Oxygen to 30 minutes unbroken counts for the stop, the air after it for nothing.
+    """
+    stop, left = plan.due[0], plan.start
+    breathed_s = max(0, OXYGEN_PERIOD_S - left.run_s)
+    shift_s = left.at_s + breathed_s
+    held = Leg(
+        left.depth_fsw, left.depth_fsw, left.at_s, shift_s, Gas.OXYGEN, What.DELAY, "held up on oxygen"
+    )
+    way = Leg(left.depth_fsw, stop.level_fsw, shift_s, arrived_s, Gas.AIR, What.TRAVEL, _ON_AIR)
+    run_s = _run_after_air_s(left.run_s + breathed_s, arrived_s - shift_s)
+    clock_s = first_stop_clock_s(arrived_s, arrived_s, on_oxygen_s)
+    due = (replace(stop, due_s=max(0, stop.due_s - breathed_s)), *plan.due[1:])
+    done = plan.done + ((held,) if breathed_s else ()) + (way,)
+    start = Position(arrived_s, stop.level_fsw, clock_s, run_s=run_s)
+    return replace(plan, done=done, start=start, due=due)
 
 
 def _standing(plan: AscentPlan, after: AscentPlan, now_s: int, left_s: int) -> AscentPlan:

@@ -235,9 +235,9 @@ def next_longer(tables: TableSet, entry: TableEntry) -> NextRow | None:
     place = _place(found, now.equivalent_min, longer=entry.longer)
     if place is None:
         raise ValueError(f"{now.depth_fsw} fsw for {now.equivalent_min} min has lost its row")
-    costlier = (at for at in range(place + 1, len(found)) if found[at].has_stops)
-    last_min = found[next(costlier, len(found)) - (2 if entry.longer else 1)].time_min
-    if last_min is None:
+    following = next((at for at in range(place + 1, len(found)) if found[at].has_stops), len(found))
+    last_min = found[following - (2 if entry.longer else 1)].time_min
+    if last_min is None or (following == len(found) and found[-1].time_min is None):
         return None
     lasts_s = (last_min - now.residual_min - entry.added_min) * S_PER_MIN
     return NextRow(lasts_s - entry.bottom_s, enter(tables, replace(entry, bottom_s=lasts_s + 1)))

@@ -119,6 +119,8 @@ def test_shallow_water_has_a_group_but_no_limit() -> None:
     answer = found(entry)
     assert (answer.depth_fsw, answer.time_min, answer.group) == (20, None, "L")
     assert next_longer(TABLES, entry) is None
+    # Group E at 10 fsw is 427 min, past the last time that has a figure: cold or not, no row is next.
+    assert next_longer(TABLES, TableEntry(10.0, 60, group="E", longer=True)) is None
 
 
 @pytest.mark.parametrize(
