@@ -101,7 +101,7 @@ class Gathering:
                     if line.doing is not _Doing.STOPPED:
                         line.doing = _Doing.OPEN if opened else _Doing.TRYING
                 case Exchanged():
-                    raise TypeError(f"{arrival.port}: polled lines cannot be gathered")
+                    raise TypeError(f"{arrival.port}: polled lines live on watch only, a rehearsal has none")
             self._changed.notify_all()
 
     def crash(self, port: str, error: BaseException) -> None:

@@ -1,4 +1,6 @@
-"""One thread per line: opens it, stamps what comes at receipt, opens it again when it goes.
+"""One thread per line: opens it, reads or asks it turn by turn, opens it again when it goes.
+
+What a turn is, listening or asking, is handed in: see `drivers.turns`.
 
 What happens to the port is told as values, each failure once until something changes: OPENED when it is
 open (what was sent before is lost), GONE when an open line ends, MISSING, BUSY or DENIED when it cannot be
@@ -11,12 +13,10 @@ from collections.abc import Callable
 from threading import Event, Thread
 from typing import Final, Protocol
 
-from shared.arrivals import LineArrival, PortFault, PortFaultKind, Received
+from drivers.turns import Listening, Sink, Turn
+from shared.arrivals import Exchanged, LineArrival, PortFault, PortFaultKind
 from shared.clock import Clock
 from shared.ports import Opener, Port, PortTrouble
-
-READ_TIMEOUT_S: Final = 0.2
-"""Longest time until a reader notices that it shall stop: own choice."""
 
 FIRST_PAUSE_S: Final = 0.5
 MOST_PAUSE_S: Final = 5.0
@@ -25,7 +25,6 @@ MOST_PAUSE_S: Final = 5.0
 JOIN_S: Final = 10.0
 """A reader that has not ended by then hangs: a connection may take 3 s to fail."""
 
-Sink = Callable[[LineArrival], None]
 OnCrash = Callable[[str, BaseException], None]
 
 
@@ -69,6 +68,7 @@ class Reader:
         *,
         address: str | None = None,
         wait: Wait | None = None,
+        turn: Turn | None = None,
     ) -> None:
         self.port = port
         self._address = port if address is None else address
@@ -77,6 +77,7 @@ class Reader:
         self._sink = sink
         self._on_crash = on_crash
         self._wait = wait or WallWait()
+        self._turn = turn or Listening(port, clock)
         self._stopping = Event()
         self._line: Port | None = None
         self._said: tuple[PortFaultKind, str] | None = None
@@ -128,14 +129,17 @@ class Reader:
         try:
             self._say(PortFaultKind.OPENED, "")
             while not self._stopping.is_set():
-                data = line.read(READ_TIMEOUT_S)
-                if data:
-                    self._sink(Received(self._clock.now(), self.port, data))
+                self._turn(line, self._take)
         except PortTrouble as trouble:
             self._say(trouble.kind, trouble.detail)
         finally:
             self._line = None
             line.close()
+
+    def _take(self, arrival: LineArrival) -> None:
+        """An exchange that the stop has broken off is no silence of the gauge."""
+        if not (isinstance(arrival, Exchanged) and self._stopping.is_set()):
+            self._sink(arrival)
 
     def _say(self, kind: PortFaultKind, detail: str) -> None:
         if (kind, detail) == self._said:

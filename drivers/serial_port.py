@@ -32,9 +32,10 @@ else:
 WRITE_TIMEOUT_S: Final = 1.0
 """A line that takes no bytes for so long is gone: own choice."""
 
-STEP_S: Final = 0.2
-"""Timeout of one read of the line: own choice. It is set once, at the opening: pyserial sets up the whole
-line anew for a new timeout, which a pseudo-terminal with parity refuses."""
+STEP_S: Final = 0.05
+"""Timeout of one read of the line: own choice, so that silence on a polled line is known soon. It is set
+once, at the opening: pyserial sets up the whole line anew for a new timeout, which a pseudo-terminal with
+parity refuses."""
 
 BY_ID: Final = Path("/dev/serial/by-id")
 """Where Linux names serial adapters by maker and serial number, whatever socket they are put in."""

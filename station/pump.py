@@ -41,7 +41,7 @@ class Decoded(Protocol):
         ...
 
 
-Decode = Callable[[tuple[Gauge, ...], bytes, Received], Decoded]
+Decode = Callable[[tuple[Gauge, ...], bytes, Received | Exchanged], Decoded]
 Publish = Callable[[State, Arrival, tuple[Fact, ...]], None]
 
 
@@ -97,11 +97,9 @@ class Pump:
 
     def _read(self, state: State, arrival: Arrival) -> Input:
         match arrival:
-            case Received():
+            case Received() | Exchanged():
                 heard = self._decode(state.settings.gauges, _pending(state, arrival.port), arrival)
                 return Heard(arrival.at, arrival.port, heard.readings, heard.faults, heard.pending)
-            case Exchanged():
-                raise ValueError(f"{arrival.port}: no polled format is known")
             case _:
                 return arrival
 

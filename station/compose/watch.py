@@ -13,6 +13,7 @@ from drivers.clock import StepWatch, SystemClock, boot_id
 from drivers.decode import hear
 from drivers.opening import open_port
 from drivers.reader import Reader
+from drivers.turns import turn_on
 from shared.clock import EPOCH
 from shared.gauges import ports_of
 from station import __version__
@@ -115,7 +116,14 @@ def _watch(options: argparse.Namespace, headless: bool, begun: _Begun, closing: 
 
 def _readers(settings: Settings, arrivals: LiveArrivals, clock: SystemClock) -> list[Reader]:
     return [
-        Reader(port, open_port, clock, arrivals.offer, lambda _, error: arrivals.crash(error))
+        Reader(
+            port,
+            open_port,
+            clock,
+            arrivals.offer,
+            lambda _, error: arrivals.crash(error),
+            turn=turn_on(port, settings.gauges, clock),
+        )
         for port in ports_of(settings.gauges)
     ]
 

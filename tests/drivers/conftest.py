@@ -39,6 +39,12 @@ class Cable:
         assert self._ends is not None
         assert os.write(self._ends[0], data) == len(data)
 
+    @property
+    def master(self) -> int:
+        """The gauge's end, for a gauge that waits on it."""
+        assert self._ends is not None
+        return self._ends[0]
+
     def heard(self, count: int) -> bytes:
         """What the gauge was asked."""
         assert self._ends is not None
