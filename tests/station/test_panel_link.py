@@ -2,6 +2,7 @@
 
 import json
 import os
+import select
 import subprocess
 import sys
 from collections.abc import Callable
@@ -29,6 +30,7 @@ class PretendChild:
         self._out, self.stdout = _pipe()
         self._errors, self.stderr = _pipe()
         self._ended = Event()
+        self._rest = b""
         self.status = 0
 
     def wait(self, timeout: float | None = None) -> int:
@@ -64,8 +66,15 @@ class PretendChild:
         self._errors.flush()
 
     def heard(self) -> dict[str, Any]:
-        """The next message of the station."""
-        return json.loads(self._in.readline())
+        """The next message of the station; a message that does not come fails the test."""
+        while b"\n" not in self._rest:
+            ready, _, _ = select.select([self._in], [], [], PATIENCE_S)
+            assert ready, "the station sends nothing"
+            piece = os.read(self._in.fileno(), 65_536)
+            assert piece, "the station closed the pipe"
+            self._rest += piece
+        line, _, self._rest = self._rest.partition(b"\n")
+        return json.loads(line)
 
     def heard_until(self, kind: str) -> list[dict[str, Any]]:
         """The messages up to the first of a kind."""
