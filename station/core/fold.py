@@ -95,7 +95,8 @@ def _tick(state: State, seq: int, now: Instant) -> Outcome:
     """Gauges first, then the divers by them, then the alarms by both."""
     gauges, trusted = _settled(state, now)
     divers, holdings, proposed = _followed(state, gauges, now)
-    state, alarmed = watch_all(replace(state, seq=seq, now=now, gauges=gauges, divers=divers), holdings)
+    state = replace(state, seq=seq, now=now, ticked=now, gauges=gauges, divers=divers)
+    state, alarmed = watch_all(state, holdings)
     return state, (*trusted, *proposed, *alarmed)
 
 

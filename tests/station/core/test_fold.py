@@ -305,3 +305,13 @@ def test_a_press_that_is_older_than_the_state_keeps_its_own_time(watch) -> None:
     pressed = Instant(watch.now - 2 * NS_PER_S)
     watch.give(OperatorEvent(pressed, "tender", watch.state.seq, SetMark(ONE, 1, LS)))
     assert watch.marks()[0].at == pressed
+
+
+def test_whole_seconds_are_counted_by_ticks_alone(watch):
+    """A reading stamped with the instant of a second does not complete it: the tick of that instant does."""
+    state = watch.state
+    heard = Heard(after(state.now, 0.5), "", (), (), b"")
+    before_tick, _ = fold(state, heard, state.seq + 1)
+    assert before_tick.ticked == state.ticked
+    ticked, _ = fold(before_tick, Tick(before_tick.now), before_tick.seq + 1)
+    assert ticked.ticked == before_tick.now
