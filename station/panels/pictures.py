@@ -21,6 +21,7 @@ def picture(
     """Draw a view into a PNG file. Raises OSError, naming the file, when it cannot be written."""
     window = Window(mm_per_px, traces)
     window.blink.hold()
+    window.minds_silence = False
     window.resize(width, height)
     window.page = page
     window.show_view(view)

@@ -47,6 +47,8 @@ class Window(QWidget):
         self.ground = ""
         self.traces = traces or Traces()
         self.silent_s = 0
+        self.minds_silence = True
+        """Whether numbers are withdrawn when no view comes; a picture of one view has no other coming."""
         self.blink = Blink(self)
         self.top = TopPane(self, self.blink)
         self.alarms = AlarmPane(self, self.blink)
@@ -65,7 +67,6 @@ class Window(QWidget):
         self._silence = QTimer(self)
         self._silence.setInterval(UNHEARD_AFTER_MS)
         self._silence.timeout.connect(self.count_silence)
-        self._silence.start()
 
     def _connect(self) -> None:
         self.alarms.acknowledged.connect(lambda alarm, subject: self._act(Acknowledge(alarm, subject)))
@@ -83,7 +84,8 @@ class Window(QWidget):
             self.ground = view.ground
         self.view = view
         self.silent_s = 0
-        self._silence.start()
+        if self.minds_silence:
+            self._silence.start()
         self._show(view)
 
     def show_traces(self) -> None:

@@ -25,10 +25,11 @@ def _fonts(qapp: QApplication):
 
 @pytest.fixture
 def open_window(qtbot):
-    """Opens a window of a size in pixels, on a screen of so many millimetres a pixel."""
+    """Opens a window of a size in pixels; only one that minds silence withdraws numbers on a slow machine."""
 
-    def opened(width: int = 1280, height: int = 800, mm_per_px: float = 0.204) -> Window:
-        window = Window(mm_per_px, samples.traces())
+    def opened(width: int = 1280, height: int = 800, *, minds_silence: bool = False) -> Window:
+        window = Window(0.204, samples.traces())
+        window.minds_silence = minds_silence
         qtbot.addWidget(window, before_close_func=lambda closing: setattr(closing, "_may_close", True))
         window.resize(width, height)
         window.show()

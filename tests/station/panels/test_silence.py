@@ -6,7 +6,7 @@ from station.panels.window import UNHEARD_AFTER_MS
 
 def test_without_a_view_the_numbers_are_withdrawn_and_come_back(qtbot, open_window):
     """After a second dashes and "station not heard for 1 s"; the next view brings the numbers back."""
-    window = open_window()
+    window = open_window(minds_silence=True)
     window.show_view(samples.calm())
     numbers = window.divers[0].numbers
     assert numbers[0].look.value == "58.2"
