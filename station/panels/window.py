@@ -4,17 +4,18 @@ from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QPainter, QPaintEvent, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QWidget
 
+from station.caution import CAUTION
 from station.core.inputs import Acknowledge, ChooseGround
 from station.panels.air import AirPane
 from station.panels.alarm_strip import ROWS, AlarmPane
-from station.panels.brush import begin, fill, hair, hatch, rect
+from station.panels.brush import MIDDLE, begin, fill, hair, hatch, rect, word
 from station.panels.diver import DiverPane, StandbyPane
 from station.panels.drawer import Choice, DrawerPane, Question
 from station.panels.footer import FooterLook, FooterPane
 from station.panels.layout import Box, WindowLayout, diver_layout, watch_layout, window_layout
 from station.panels.measures import measures_for
 from station.panels.palette import palette_of
-from station.panels.pane import Blink, Style, place
+from station.panels.pane import Blink, Pane, Style, place
 from station.panels.timekeeper import TimekeeperPane
 from station.panels.top_strip import TopPane
 from station.panels.trace import Traces
@@ -25,6 +26,24 @@ from station.present.unheard import unheard
 
 UNHEARD_AFTER_MS = 1000
 """Without a view for this long, no number is shown any more. Own choice: ten views are due in it."""
+
+
+class _Cover(Pane[str]):
+    """What stands over everything until the first view has come."""
+
+    def draw(self, painter: QPainter, look: str, style: Style) -> None:
+        px = style.type("next")
+        middle = self.height() / 2
+        word(painter, self.width() / 2, middle, look, px, style.palette.ink, bold=True, align=MIDDLE)
+        word(
+            painter,
+            self.width() / 2,
+            middle + px * 1.6,
+            CAUTION,
+            style.type("text"),
+            style.palette.ink2,
+            align=MIDDLE,
+        )
 
 
 class Window(QWidget):
@@ -59,6 +78,7 @@ class Window(QWidget):
         self.footer = FooterPane(self)
         self.transport = TransportPane(self)
         self.drawer = DrawerPane(self)
+        self._cover = _Cover(self)
         self._connect()
         self._lines: tuple[int, ...] = ()
         self._layout: WindowLayout | None = None
@@ -82,6 +102,7 @@ class Window(QWidget):
         """Take the newest view."""
         if self.view is None or view.ground != self.view.ground:
             self.ground = view.ground
+        self._cover.hide()
         self.view = view
         self.silent_s = 0
         if self.minds_silence:
@@ -192,6 +213,10 @@ class Window(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """Lay out anew."""
         super().resizeEvent(event)
+        if self.view is None:
+            measures = measures_for(self.width(), self.height(), self.mm_per_px)
+            place(self._cover, Box(0, 0, self.width(), self.height()))
+            self._cover.show_look(labels.STARTING, Style(measures, palette_of(Mode.LIVE, "day")))
         self._refresh()
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name

@@ -19,6 +19,19 @@ def test_without_a_view_the_numbers_are_withdrawn_and_come_back(qtbot, open_wind
     assert window.silent_s == 0
 
 
+def test_before_the_first_view_the_window_says_that_it_waits(open_window):
+    """Nothing that could be taken for a number, and the caution; the first view takes its place."""
+    window = open_window()
+    window.blink.hold()
+    waiting = window.grab().toImage()
+    # One ground over everything but the two lines in the middle: nothing else is drawn yet.
+    above = waiting.copy(0, 0, 1280, 350)
+    assert {above.pixel(x, y) for x in range(0, 1280, 7) for y in range(0, 350, 7)} == {waiting.pixel(0, 0)}
+    window.show_view(samples.calm())
+    assert window.grab().toImage() != waiting
+    assert all(pane.isVisible() for pane in window.divers)
+
+
 def test_a_trace_alone_does_not_bring_numbers_back(open_window):
     """Increments of a trace are no view."""
     window = open_window()
