@@ -90,28 +90,33 @@ class Polling:
 
     def _ask(self, line: Port, place: int, sink: Sink) -> None:
         question = self._questions[place]
-        asked_at = self._clock.now()
-        line.write(question.request)
-        reply, at = self._reply(line, question, after(asked_at, question.timeout_s))
-        sink(Exchanged(at, self._port, asked_at, question.request, reply))
-        answered = is_answer(question.wire, reply)
-        self._history = with_turn(self._history, place, asked_at, answered=answered)
+        exchange = ask_once(self._port, line, question, self._clock)
+        sink(exchange)
+        answered = is_answer(question.wire, exchange.reply)
+        self._history = with_turn(self._history, place, exchange.asked_at, answered=answered)
         # After a failure the line is left alone for as long again: a late answer must come before the
         # next question, or it would be taken for the answer to that.
         quiet_s = self._timing.silence_s if answered else question.timeout_s
         self._quiet_until = after(self._clock.now(), quiet_s)
 
-    def _reply(self, line: Port, question: Question, until: Instant) -> tuple[bytes, Instant]:
-        """What came in time, and the instant of its first byte, or of the end of the waiting."""
-        reply, first_at = b"", until
-        while not is_answer(question.wire, reply) and len(reply) < MOST_REPLY_BYTES:
-            left_s = seconds_between(self._clock.now(), until)
-            data = line.read(left_s) if left_s > 0 else b""
-            if not data:
-                break
-            first_at = first_at if reply else self._clock.now()
-            reply += data
-        return reply, first_at if reply else self._clock.now()
+
+def ask_once(port: str, line: Port, question: Question, clock: Clock) -> Exchanged:
+    """One question and what came in its time, stamped at the first byte, or at the end of the waiting.
+
+    Raises PortTrouble when the line is gone.
+    """
+    asked_at = clock.now()
+    until = after(asked_at, question.timeout_s)
+    line.write(question.request)
+    reply, first_at = b"", asked_at
+    while not is_answer(question.wire, reply) and len(reply) < MOST_REPLY_BYTES:
+        left_s = seconds_between(clock.now(), until)
+        data = line.read(left_s) if left_s > 0 else b""
+        if not data:
+            break
+        first_at = first_at if reply else clock.now()
+        reply += data
+    return Exchanged(first_at if reply else clock.now(), port, asked_at, question.request, reply)
 
 
 def turn_on(port: str, gauges: tuple[Gauge, ...], clock: Clock, address: str | None = None) -> Turn:

@@ -12,7 +12,8 @@ r"""Reads the `format` table of a gauge: which bytes on its line are its own, an
 
 Units are bar, pascal, kPa, MPa, psi, fsw and msw. `status` gives each status word its meaning:
 { OK = "good", OL = "out_of_range", ER = "fault", NA = "no_value" }. `loop = { at_4_ma = 0, at_20_ma = 250 }`
-says that the number is a current. Registers count from 0: "40001" and "30001" of manuals are 0.
+says that the number is a current. Registers count from 0: "40001" and "30001" of manuals are 0. Modbus is
+Modbus RTU: through a socket:// line, too, its frames are those of a serial line.
 """
 
 import re
