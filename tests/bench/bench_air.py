@@ -1,8 +1,9 @@
-"""What the rules of air and hose cost, once a second for every supply and diver: prints a table.
+"""What the rules of air and hose cost, once a second for every supply and diver: prints one JSON object.
 
 Run by hand: `python tests/bench/bench_air.py`. Not collected by the tests; it holds no limit.
 """
 
+import json
 import sys
 from collections.abc import Callable
 from timeit import Timer
@@ -31,26 +32,24 @@ HOSE = step(HoseState(), HoseSeen(EPOCH, 57.0, True, blew=True))
 LATER = HoseSeen(after(EPOCH, 10), 57.0, True)
 
 CASES: tuple[tuple[str, Callable[[], object], int], ...] = (
-    ("content of a bank, both figures", lambda: content_of(40.0, 3000.0, 392.85, 85.0), 20_000),
-    ("content of 100,000 pressures", lambda: smaller_scf(40.0, PRESSURES, 392.85, 85.0), 50),
-    ("need of three divers with stops", lambda: supply_need(DIVERS, RESERVES["46 CFR 197"]), 5_000),
-    ("endurance of a supply", lambda: endurance(2000.0, 392.85, 12.0, 4000.0, 18.0), 20_000),
-    ("emergency gas of a diver", lambda: emergency_endurance(2600.0, 120.0, 0.399, 1.4), 20_000),
+    ("content_us", lambda: content_of(40.0, 3000.0, 392.85, 85.0), 20_000),
+    ("content_of_100000_us", lambda: smaller_scf(40.0, PRESSURES, 392.85, 85.0), 50),
+    ("need_us", lambda: supply_need(DIVERS, RESERVES["46 CFR 197"]), 5_000),
+    ("endurance_us", lambda: endurance(2000.0, 392.85, 12.0, 4000.0, 18.0), 20_000),
+    ("emergency_gas_us", lambda: emergency_endurance(2600.0, 120.0, 0.399, 1.4), 20_000),
     (
-        "pressure at a diver",
+        "pressure_at_diver_us",
         lambda: pressure_at_diver(192.85, 20.0, BreathingHose(300.0, 0.375), 120.0),
         5_000,
     ),
-    ("a step of the hose", lambda: step(HOSE, LATER), 20_000),
+    ("hose_step_us", lambda: step(HOSE, LATER), 20_000),
 )
 
 
-def main() -> None:
-    """Print the best of five runs of each case, in microseconds a call."""
-    for title, call, times in CASES:
-        best_s = min(Timer(call).repeat(5, times)) / times
-        sys.stdout.write(f"{title:36s} {best_s * 1e6:10.2f} us\n")
+def measured() -> dict[str, float]:
+    """The best of five runs of each case, in microseconds a call."""
+    return {name: round(min(Timer(call).repeat(5, times)) / times * 1e6, 2) for name, call, times in CASES}
 
 
 if __name__ == "__main__":
-    main()
+    sys.stdout.write(json.dumps(measured(), indent=1) + "\n")
