@@ -118,8 +118,8 @@ def _pending(state: State, name: str) -> bytes:
 
 
 def crossed(before: State, after: State, every_s: int) -> bool:
-    """Whether station time went over a whole multiple of `every_s` seconds between two states."""
-    return before.now // (every_s * NS_PER_S) != after.now // (every_s * NS_PER_S)
+    """Whether the ticks went over a whole multiple of `every_s` seconds between two states."""
+    return before.ticked // (every_s * NS_PER_S) != after.ticked // (every_s * NS_PER_S)
 
 
 def traced(state: State) -> dict[str, Plain]:
