@@ -1,8 +1,10 @@
 """Verifying a log: is it whole, and does a replay give again what it recorded?
 
 The arrivals are pumped once more; each derived record of the replay is held against the recorded one, and
-the first difference is told with the number of its arrival. A digest is compared over the keys that were
-recorded, so that a program that knows more keys is not taken for a changed watch.
+the first difference is told with the number of its arrival. Another version of the program may derive more
+or otherwise: there a difference is told, and is no fault of the log. A digest is compared over the keys that
+were recorded, so that a program that knows more keys is not taken for a changed watch. What a killed station
+derived from its last arrivals may not have reached the disk: that is no difference either.
 """
 
 from collections.abc import Iterator
@@ -54,9 +56,15 @@ class Verdict:
     replayed: Replayed
 
     @property
+    def of_this_program(self) -> bool:
+        """Whether this version of the program wrote the log: only then must it derive the same."""
+        return self.program == __version__
+
+    @property
     def holds(self) -> bool:
-        """Whether the log is whole and the replay gives it again."""
-        return self.integrity.sound and self.replayed.difference is None
+        """Whether the log is whole, and the replay of a log of this program gives it again."""
+        same = self.replayed.difference is None or not self.of_this_program
+        return self.integrity.sound and same
 
     def to_plain(self) -> dict[str, Any]:
         """The verdict as plain JSON, schema "overbottom-verify/1"."""
@@ -125,19 +133,20 @@ def verify(path: Path, decode: Decode) -> Verdict:
 
 def _replay(reader: LogReader, decode: Decode) -> Replayed:
     ledger = _Comparing()
-    first = initial_state(reader.header.settings, reader.header.utc_epoch_ns)
-    pump = Pump(first, decode, ledger, lambda *_: None)
-    arrivals = compared = 0
+    start = initial_state(reader.header.settings, reader.header.utc_epoch_ns)
+    pump = Pump(start, decode, ledger, lambda *_: None)
+    arrivals, compared = 0, 0
+    first: Difference | None = None
     recorded = _grouped(reader)
+    broken_off, last_derived = not reader.closed, max(recorded, default=0)
     for seq, arrival in reader.arrivals():
         pump.step(arrival)
         arrivals += 1
         was = recorded.get(seq, [])
         compared += len(was)
-        difference = _difference(seq, was, ledger.derived, pump.state)
-        if difference is not None:
-            return Replayed(arrivals, compared, difference)
-    return Replayed(arrivals, compared, None)
+        if first is None and not (broken_off and seq >= last_derived and len(was) < len(ledger.derived)):
+            first = _difference(seq, was, ledger.derived, pump.state)
+    return Replayed(arrivals, compared, first)
 
 
 def _grouped(reader: LogReader) -> dict[int, list[Derived]]:

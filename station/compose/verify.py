@@ -32,8 +32,9 @@ def _told(verdict: Verdict) -> str:
         lines.append(f"the replay gives every one of {replayed.compared} derived records again")
     else:
         difference = replayed.difference
+        word = "THE REPLAY DIFFERS" if verdict.of_this_program else "another version wrote it; it differs"
         lines += [
-            f"THE REPLAY DIFFERS at record {difference.seq}:",
+            f"{word} at record {difference.seq}:",
             f"  recorded {difference.recorded}",
             f"  replayed {difference.replayed}",
         ]

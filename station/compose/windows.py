@@ -9,12 +9,13 @@ from pathlib import Path
 from typing import Final
 
 from station.compose.screen import OFFSCREEN
-from station.core.facts import Fact, Refused
+from station.core.facts import Fact
 from station.core.inputs import Act, Arrival, Tick
 from station.core.state import State
 from station.panel_link import Child, Listeners, PanelLink, Picture
 from station.present.labels import TIMEKEEPER, WATCH
 from station.present.looks import Mode
+from station.present.notice import Notice
 from station.present.status import LogLine
 from station.present.trace import TraceFollower
 from station.present.view import view
@@ -60,7 +61,7 @@ class Windows:
         self._on_screen = on_screen
         self._pictures = pictures
         self._trace = TraceFollower()
-        self._notice = ""
+        self._notice = Notice()
         self._press: Press = lambda *_: None
         self._closed: Callable[[], None] = lambda: None
         self._link = PanelLink(
@@ -78,12 +79,12 @@ class Windows:
     def __call__(self, state: State, arrival: Arrival, facts: tuple[Fact, ...]) -> None:
         """Leave the newest view and what is new of the traces."""
         for fact in facts:
-            self._notice = fact.reason if isinstance(fact, Refused) else self._notice
+            self._notice.hear(state, fact)
         if not isinstance(arrival, Tick):
             return
         for diver, points in self._trace.news(state).items():
             self._link.trace(diver, points)
-        mode, log, notice = self._mode, self._log(), self._notice
+        mode, log, notice = self._mode, self._log(), self._notice.at(state)
         self._link.show(lambda: view(state, mode, log, notice=notice))
 
     def _leave(self) -> None:
