@@ -1,0 +1,67 @@
+"""However the bytes of a slice are cut, the watch is the same."""
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from drivers.addresses import parse_address
+from drivers.decode import hear
+from shared.arrivals import PortFault, PortFaultKind, Received
+from shared.clock import EPOCH, Instant
+from simulators.handheld import slices
+from simulators.scenario_file import find_scenario, read_scenario
+from station.config import Known, read_station
+from station.core.air.equipment import EQUIPMENT
+from station.core.fold import initial_state
+from station.core.inputs import Tick
+from station.pump import Pump
+from station.replaying import NoLedger
+
+SECONDS = 40
+NS_PER_MS = 1_000_000
+
+
+@pytest.fixture(scope="module")
+def spoken():
+    """The first seconds of the trouble on the lines, slice by slice, and the station that hears them."""
+    scenario = read_scenario(find_scenario("line_trouble"))
+    known = Known(EQUIPMENT, lambda text: parse_address(text, rehearsal=True))
+    station, _ = read_station(scenario.station_file, known)
+    said = []
+    for piece in slices(scenario):
+        said.append((piece.at_ms, piece.sent))
+        if piece.at_ms == (SECONDS + 50) * 1000:
+            break
+    return station, said[50 * 10 :]
+
+
+def watched(spoken, cut):
+    """The state after all slices, their bytes cut by `cut`."""
+    station, said = spoken
+    pump = Pump(initial_state(station, 0), hear, NoLedger(), lambda *_: None)
+    for port in pump.state.ports:
+        pump.step(PortFault(EPOCH, port.name, PortFaultKind.OPENED))
+    for at_ms, sent in said:
+        at = Instant(at_ms * NS_PER_MS)
+        for port, data in sent.items():
+            for piece in cut(data):
+                pump.step(Received(at, port, piece))
+        pump.step(Tick(at))
+    return replace(pump.state, seq=0)
+
+
+@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(sizes=st.lists(st.integers(1, 40), min_size=1, max_size=20))
+def test_rechunked_bytes_give_the_same_watch(spoken, sizes):
+    """Whole, in pieces of any sizes, byte by byte: the same state, faults counted alike."""
+
+    def cut(data):
+        place, turn = 0, 0
+        while place < len(data):
+            size = sizes[turn % len(sizes)]
+            yield data[place : place + size]
+            place, turn = place + size, turn + 1
+
+    assert watched(spoken, cut) == watched(spoken, lambda data: [data])
