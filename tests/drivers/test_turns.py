@@ -169,6 +169,18 @@ def test_an_endless_answer_ends_with_its_time():
     assert len(arrival.reply) < 600
 
 
+def test_a_line_that_is_opened_anew_is_asked_at_once():
+    """What was due later, or given up, on the line before does not hold for the new one."""
+    bus = Bus()
+    turn = polled(bus, gauge_of(1, 60.0))
+    run(turn, bus, 1.0)
+    again = Bus()
+    again.answers[1] = deque([[(0.02, GOOD)]])
+    brought: list[LineArrival] = []
+    turn(again, brought.append)
+    assert [arrival.reply for arrival in brought] == [GOOD]
+
+
 def test_no_turn_holds_a_reader_for_long():
     """A gauge of a minute's period: each turn returns soon, so that a stop is noticed."""
     bus = Bus()

@@ -340,6 +340,11 @@ def test_air_is_told_neither_in_feet_of_water_nor_by_a_depth_sounder():
             f'{MODBUS}, register = 3, number = "int32", order = "abcd", order_confirmed_on = 2031-03-02',
             "input register 3 of device 1 is read from this line on line 16 too",
         ),
+        (
+            f'{MODBUS}, register = 3, number = "int32", order = "abcd", order_confirmed_on = 2031-03-02',
+            f'{MODBUS}, register = 4, number = "int16"',
+            "input register 4 of device 1 is read from this line on line 16 too",
+        ),
     ],
 )
 def test_what_cannot_share_a_line(one, other, told):
