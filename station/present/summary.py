@@ -1,4 +1,4 @@
-"""One page on what a watch was: times, depth and least margin of each diver, the alarms, where the log lies."""
+"""One page on what a watch was: times, depth and least margin of each diver, alarms, where the log lies."""
 
 from dataclasses import dataclass, field
 
