@@ -1,11 +1,8 @@
 """Numbers to text with their unit: the one place where figures are rounded and units chosen."""
 
-from shared.units import PASCAL_PER_FSW, PASCAL_PER_MSW, PASCAL_PER_PSI, bar_from_psi, msw_from_fsw
+from shared.units import bar_from_psi, msw_from_fsw
 from station.core.alarms.catalogue import Figure
 from station.core.settings import Units
-
-MSW_PER_FSW = PASCAL_PER_FSW / PASCAL_PER_MSW
-BAR_PER_PSI = PASCAL_PER_PSI / 100_000.0
 
 
 def depth_unit(units: Units) -> str:
@@ -18,16 +15,19 @@ def pressure_unit(units: Units) -> str:
     return "psi" if units is Units.US else "bar"
 
 
+def _digits(value: float, decimals: int) -> str:
+    """Rounded once; what rounds to nothing is told without a sign."""
+    return f"{round(value, decimals) + 0.0:.{decimals}f}"
+
+
 def depth_digits(depth_fsw: float, units: Units) -> str:
     """A depth to a tenth, without its unit."""
-    return f"{depth_fsw if units is Units.US else msw_from_fsw(depth_fsw):.1f}".replace("-0.0", "0.0")
+    return _digits(depth_fsw if units is Units.US else msw_from_fsw(depth_fsw), 1)
 
 
 def pressure_digits(pressure_psi: float, units: Units) -> str:
     """A pressure in whole psi or tenths of a bar, without its unit."""
-    if units is Units.US:
-        return f"{pressure_psi:.0f}".replace("-0", "0") if abs(pressure_psi) < 1 else f"{pressure_psi:.0f}"
-    return f"{bar_from_psi(pressure_psi):.1f}"
+    return _digits(pressure_psi, 0) if units is Units.US else _digits(bar_from_psi(pressure_psi), 1)
 
 
 def depth_text(depth_fsw: float, units: Units) -> str:
@@ -75,4 +75,4 @@ def figure_text(figure: Figure, value: float | None, units: Units) -> str:
         case Figure.MINUTES:
             return f"{value:.0f} min"
         case Figure.SECONDS:
-            return span_text(abs(value))
+            return span_text(abs(value)) if abs(value) >= 1 else "less than a second"

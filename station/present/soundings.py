@@ -5,13 +5,13 @@ from math import ceil
 from typing import Final
 
 from shared.clock import Instant
-from shared.units import NS_PER_S, S_PER_MIN
+from shared.units import NS_PER_S, S_PER_MIN, msw_from_fsw
 from station.core.depth import depth_of
 from station.core.phase import Phase
 from station.core.settings import Units
 from station.core.state import DiverState, State, Trust
 from station.core.timekeeping import phase_of, times_of
-from station.present.figures import MSW_PER_FSW, depth_unit
+from station.present.figures import depth_unit
 from station.present.looks import MarkStyle, Scale, SoundingLine, Tail, TraceFrame
 from station.present.sentences import utc_of
 
@@ -47,7 +47,7 @@ _MOST_TICKS: Final = 7
 
 def shown_depth(depth_fsw: float, units: Units) -> float:
     """A depth in the shown unit, to a tenth: what a drawing needs, so that noise repaints nothing."""
-    return round(depth_fsw if units is Units.US else depth_fsw * MSW_PER_FSW, 1)
+    return round(depth_fsw if units is Units.US else msw_from_fsw(depth_fsw), 1)
 
 
 def scale_of(state: State) -> Scale:
