@@ -6,6 +6,7 @@ import signal
 import subprocess
 import tty
 from contextlib import contextmanager
+from pathlib import Path
 
 import pytest
 
@@ -68,16 +69,18 @@ class GaugeLine:
 
 
 @contextmanager
-def station(command, environment, file, log):
+def station(command, environment, file, log, *more):
     """A watch that runs until it is told to end; its status lines are read one by one."""
-    arguments = ["watch", file, "--headless", "--status", "-", "--log", log]
+    arguments = ["watch", file, "--headless", "--status", "-", "--log", log, *more]
     with subprocess.Popen(
         command(*arguments), stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env=environment
     ) as process:
-        yield process
-        if process.poll() is None:
-            process.send_signal(signal.SIGTERM)
-            process.wait()
+        try:
+            yield process
+        finally:
+            if process.poll() is None:
+                process.send_signal(signal.SIGTERM)
+                process.wait()
 
 
 def until(process, line, holds, *, speaking, most=20):
@@ -170,3 +173,33 @@ def test_same_log_is_not_written_by_two(quay, command, surroundings, overbottom,
         ran = overbottom("watch", file, "--headless", "--log", log, home=tmp_path)
         assert ran.exit_status == 2
         assert str(log) in ran.err
+
+
+def test_blocked_windows_delay_no_stamp_and_no_commit(quay, command, surroundings, tmp_path):
+    """Windows that are stopped dead change nothing: a line each second, and each is committed."""
+    file, line = quay
+    arguments = ["--pictures", tmp_path / "pictures"]
+    with station(command, surroundings(tmp_path), file, tmp_path / "quay.dive", *arguments) as process:
+        until(process, line, lambda s: trust(s) == "good", speaking=True)
+        windows = child_of(process.pid, "station.panels")
+        os.kill(windows, signal.SIGSTOP)
+        blocked = [until(process, line, lambda _: True, speaking=True) for _ in range(5)]
+        os.kill(windows, signal.SIGCONT)
+        seconds = [status["elapsed_s"] for status in blocked]
+        assert seconds == list(range(seconds[0], seconds[0] + 5))
+        records = [status["log"]["records"] for status in blocked]
+        assert records == sorted(set(records))
+        assert "windows-lost" not in {alarm["id"] for status in blocked for alarm in status["alarms"]}
+
+
+def child_of(parent, module):
+    """The process that a station has started for a part of itself."""
+    for entry in Path("/proc").glob("[0-9]*"):
+        try:
+            words = (entry / "cmdline").read_bytes().decode().split("\0")
+            mother = int((entry / "stat").read_text().rsplit(")", 1)[1].split()[1])
+        except (FileNotFoundError, ProcessLookupError):
+            continue
+        if mother == parent and module in words:
+            return int(entry.name)
+    raise AssertionError(f"{parent} has no child {module}")

@@ -7,7 +7,7 @@ from shared.clock import EPOCH, Instant, after
 from shared.units import NS_PER_S
 from station.log.outline import outline_of
 from station.log.reading import LogReader
-from station.player import BEFORE_ALARM_S, FASTEST, SLOWEST, Player
+from station.player import BEFORE_ALARM_S, FASTEST, LONGEST_STEP_S, SLOWEST, Player
 from station.replaying import Playback
 
 
@@ -40,10 +40,10 @@ def test_seeking_gives_the_state_of_playing_through(reader, player, share):
 
 
 def test_speed_multiplies_real_time_within_its_bounds(player):
-    """Two seconds at 60 are two minutes; no speed goes below 1 or above 300."""
+    """A tenth of a second at 60 is six seconds; no speed goes below 1 or above 300."""
     player.command("speed", 60)
-    player.go_on(2.0)
-    assert player.at == after(EPOCH, 120.0)
+    player.go_on(0.1)
+    assert player.at == after(EPOCH, 6.0)
     for asked, got in ((0.0, SLOWEST), (1e9, FASTEST)):
         player.command("speed", asked)
         assert player.speed == got
@@ -51,19 +51,27 @@ def test_speed_multiplies_real_time_within_its_bounds(player):
 
 def test_pause_holds_the_place(player):
     """While it is paused no real time moves it."""
-    player.go_on(5.0)
+    player.go_on(0.1)
     player.command("pause", 0.0)
-    player.go_on(100.0)
-    assert player.at == after(EPOCH, 5.0)
+    player.go_on(0.1)
+    assert player.at == after(EPOCH, 0.1)
     player.command("play", 0.0)
-    player.go_on(1.0)
-    assert player.at == after(EPOCH, 6.0)
+    player.go_on(0.1)
+    assert player.at == after(EPOCH, 0.2)
+
+
+def test_slow_computer_plays_slower_and_answers(player):
+    """A step after a long stall is no longer than the longest, so that no step makes the next one longer."""
+    player.command("speed", FASTEST)
+    player.go_on(60.0)
+    assert player.at == after(EPOCH, LONGEST_STEP_S * FASTEST)
 
 
 def test_end_of_the_log_pauses(player, reader):
     """At the end the replay stops at the last instant, and play does nothing more."""
     player.command("speed", FASTEST)
-    player.go_on(1e4)
+    player.command("seek", 0.99)
+    player.go_on(LONGEST_STEP_S)
     assert not player.playing
     assert player.at == outline_of(reader).ends
     player.command("play", 0.0)
