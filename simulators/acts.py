@@ -20,13 +20,30 @@ ACTS: Final[dict[str, dict[str, Kinds]]] = {
     "line_pull": {"diver": str, "pulls": str, "from_diver": bool},
     "plan_dive": {"diver": str, "depth_fsw": NUMBER, "bottom_min": int},
     "next_dive": {"diver": str},
+    "enter_history": {"diver": str, "group": str, "interval_s": int, "surfaced_utc": str},
+    "choose_mode": {"diver": str, "mode": str, "reason": str},
+    "choose_row": {"diver": str, "row": str, "reason": str},
+    "choose_cold": {"diver": str, "cold": bool, "reason": str},
+    "bind_divers": {"divers": list, "reason": str},
+    "part_divers": {"reason": str},
+    "manual_depth": {"diver": str, "depth_fsw": NUMBER, "read_by": str},
+    "manual_pressure": {"channel": str, "subject": str, "pressure_psig": NUMBER},
+    "shift_supply": {"diver": str, "supply": str, "reason": str},
     "acknowledge": {"alarm": str, "subject": str},
     "remark": {"diver": str, "text": str},
     "choose_ground": {"ground": str},
 }
 """Each act's fields and their kinds."""
 
-MAY_BE_LEFT_OUT: Final = frozenset({("set_mark", "stop_fsw"), ("set_mark", "back_s")})
+MAY_BE_LEFT_OUT: Final = frozenset(
+    {
+        ("set_mark", "stop_fsw"),
+        ("set_mark", "back_s"),
+        ("enter_history", "interval_s"),
+        ("enter_history", "surfaced_utc"),
+        ("manual_depth", "read_by"),
+    }
+)
 """Fields that have a default at the station."""
 
 

@@ -14,6 +14,7 @@ from pathlib import Path
 from shared.toml_file import FileFault
 from station import __version__
 from station.caution import CAUTION
+from station.compose.table_options import add_plan, add_tables
 from station.log.fault import LogFault
 from station.stopped import BadFileTold, StoppedByFault
 
@@ -49,6 +50,8 @@ def _parser() -> argparse.ArgumentParser:
     _add_rehearse(commands.add_parser("rehearse", help="the same on simulated gauges over real lines"))
     _add_replay(commands.add_parser("replay", help="a dive again"))
     _add_verify(commands.add_parser("verify", help="whether a log is whole and replays as recorded"))
+    _add_plan(commands.add_parser("plan", help="schedule and ascent of a planned dive"))
+    _add_tables(commands.add_parser("tables", help="the tables, and whether they hold"))
     _add_ports(commands.add_parser("ports", help="serial ports, raw bytes, decoded sentences"))
     return parser
 
@@ -104,6 +107,16 @@ def _add_ports(parser: argparse.ArgumentParser) -> None:
     parser.set_defaults(command=_ports)
 
 
+def _add_plan(parser: argparse.ArgumentParser) -> None:
+    add_plan(parser)
+    parser.set_defaults(command=_plan)
+
+
+def _add_tables(parser: argparse.ArgumentParser) -> None:
+    add_tables(parser)
+    parser.set_defaults(command=_tables)
+
+
 def _rate(text: str) -> float:
     rate = float(text)
     if not 0 < rate < float("inf"):
@@ -133,6 +146,18 @@ def _verify(options: argparse.Namespace) -> int:
     from station.compose.verify import verify_command  # noqa: PLC0415 - imported when chosen
 
     return verify_command(options)
+
+
+def _plan(options: argparse.Namespace) -> int:
+    from station.compose.plan import plan_command  # noqa: PLC0415 - imported when chosen
+
+    return plan_command(options)
+
+
+def _tables(options: argparse.Namespace) -> int:
+    from station.compose.tables import tables_command  # noqa: PLC0415 - imported when chosen
+
+    return tables_command(options)
 
 
 def _ports(options: argparse.Namespace) -> int:

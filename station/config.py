@@ -1,14 +1,14 @@
 """Reads a station file: TOML, each key with its unit, everything that is wrong told at once.
 
-[station]      name; job, supervisor, units ("us" or "metric") may be left out
+[station]      name; job, supervisor, units ("us" or "metric") may be left out; see `station.config_tables`
 [[supply]]     name; title may be left out
 [[diver]]      name, person, equipment, supply; role ("diver" or "standby"), planned_depth_fsw,
-               planned_bottom_min, tender may be left out
+               planned_bottom_min, tender may be left out; history: see `station.config_tables`
 [[gauge]]      see `station.config_gauges`
 [limits]       numbers of `station.core.parameters` by their own names, within `limit_bounds`
 """
 
-from collections.abc import Callable, Collection, Iterable
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass, field, fields, replace
 from pathlib import Path
 from typing import Any, Final
@@ -16,8 +16,9 @@ from typing import Any, Final
 from shared.toml_file import Section, parse_toml, read_text
 from station.config_formats import Presets
 from station.config_gauges import read_gauges
+from station.config_tables import read_history, read_tables
 from station.core.parameters import Parameters
-from station.core.settings import DiverSettings, Role, Settings, SupplySettings, Units
+from station.core.settings import DEFAULT_TABLES, DiverSettings, Role, Settings, SupplySettings, Units
 
 DEEPEST_PLAN_FSW: Final = 300.0
 LONGEST_PLAN_MIN: Final = 720
@@ -41,12 +42,16 @@ class Known:
     """What a station file is checked against.
 
     `equipment` holds the classes of dress; `check_port` raises ValueError, saying why, for what is no
-    address of a line; `presets` are ready-made formats that a gauge may name.
+    address of a line; `presets` are ready-made formats that a gauge may name. `tables` holds the groups of
+    every table set.
     """
 
     equipment: Collection[str]
     check_port: Callable[[str], object]
     presets: Presets = field(default_factory=dict)
+    tables: Mapping[str, tuple[str, ...]] = field(
+        default_factory=lambda: {DEFAULT_TABLES: tuple("ABCDEFGHIJKLMNOZ")}
+    )
 
 
 def read_station(path: Path, known: Known) -> tuple[Settings, str]:
@@ -59,8 +64,9 @@ def parse_station(path: str, text: str, known: Known) -> Settings:
     """The settings of a station file's text; `path` names it. Raises FileFault with every problem."""
     top = parse_toml(path, text)
     station = top.table("station")
+    by_tables = read_tables(station, known.tables)
     supplies = _read_supplies(top)
-    divers = _read_divers(top, {supply.name for supply in supplies}, known.equipment)
+    divers = _read_divers(top, {supply.name for supply in supplies}, known, by_tables["tables"])
     settings = Settings(
         station=station.text("name"),
         job=station.text("job", ""),
@@ -70,6 +76,7 @@ def parse_station(path: str, text: str, known: Known) -> Settings:
         supplies=supplies,
         gauges=read_gauges(top, _names(divers), _names(supplies), known.check_port, known.presets),
         parameters=_read_limits(top.table("limits", required=False)),
+        **by_tables,
     )
     top.finish()
     return settings
@@ -89,15 +96,15 @@ def _read_supplies(top: Section) -> tuple[SupplySettings, ...]:
 
 
 def _read_divers(
-    top: Section, supplies: Collection[str], equipment: Collection[str]
+    top: Section, supplies: Collection[str], known: Known, tables: str
 ) -> tuple[DiverSettings, ...]:
     sections = top.tables("diver", least=1)
-    divers = tuple(_read_diver(section, supplies, equipment) for section in sections)
+    divers = tuple(_read_diver(section, supplies, known, tables) for section in sections)
     _refuse_twins(sections, _names(divers))
     return divers
 
 
-def _read_diver(section: Section, supplies: Collection[str], equipment: Collection[str]) -> DiverSettings:
+def _read_diver(section: Section, supplies: Collection[str], known: Known, tables: str) -> DiverSettings:
     depth_fsw = bottom_min = None
     if section.has("planned_depth_fsw"):
         depth_fsw = section.number("planned_depth_fsw", 1.0, DEEPEST_PLAN_FSW)
@@ -110,11 +117,12 @@ def _read_diver(section: Section, supplies: Collection[str], equipment: Collecti
         name=section.text("name"),
         person=section.text("person"),
         role=section.choice("role", Role, Role.DIVER),
-        equipment=section.one_of("equipment", equipment),
+        equipment=section.one_of("equipment", known.equipment),
         supply=supply,
         planned_depth_fsw=depth_fsw,
         planned_bottom_min=bottom_min,
         tender=section.text("tender", ""),
+        history=read_history(section, known.tables, tables),
     )
 
 

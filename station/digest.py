@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from hashlib import sha256
 from typing import Any
 
+from station.core.books import Books
 from station.core.state import State
 from station.plain import canonical
 from station.present.looks import Mode
@@ -23,9 +24,9 @@ class Digest:
     keys: tuple[str, ...]
 
 
-def watch_digest(state: State, keys: tuple[str, ...] | None = None) -> Digest:
+def watch_digest(state: State, books: Books, keys: tuple[str, ...] | None = None) -> Digest:
     """The digest of a state; over `keys` only where they are given."""
-    whole = watch_part(status(state, Mode.LIVE, LogLine("", 0, None)))
+    whole = watch_part(status(state, Mode.LIVE, LogLine("", 0, None), books))
     found = tuple(sorted(set(_paths(whole))))
     covered = found if keys is None else keys
     return Digest(sha256(canonical(_only(whole, frozenset(covered)))).hexdigest(), covered)

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from threading import Condition, Thread
 from typing import Final, Protocol
 
+from station.core.books import Books
 from station.core.facts import Fact
 from station.core.inputs import Arrival, Tick
 from station.core.state import State
@@ -39,16 +40,20 @@ class LineOut(Protocol):
 class StatusLines:
     """One JSON object a line for every tick that crosses a whole second."""
 
-    def __init__(self, out: LineOut, mode: Mode, log: Callable[[], LogLine], first: State) -> None:
+    def __init__(
+        self, out: LineOut, mode: Mode, log: Callable[[], LogLine], first: State, books: Books
+    ) -> None:
         self._out = out
         self._mode = mode
         self._log = log
         self._before = first
+        self._books = books
 
     def __call__(self, state: State, arrival: Arrival, _: tuple[Fact, ...]) -> None:
         """Write the line of a new station second."""
         if isinstance(arrival, Tick) and crossed(self._before, state, 1):
-            self._out.write(json.dumps(status(state, self._mode, self._log()), ensure_ascii=False) + "\n")
+            line = status(state, self._mode, self._log(), self._books)
+            self._out.write(json.dumps(line, ensure_ascii=False) + "\n")
             self._out.flush()
         self._before = state
 

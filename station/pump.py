@@ -11,6 +11,7 @@ from shared.clock import Instant
 from shared.gauges import Gauge
 from shared.readings import LinkFault, Reading
 from shared.units import NS_PER_S
+from station.core.books import Books
 from station.core.facts import Fact
 from station.core.fold import fold
 from station.core.inputs import Arrival, Heard, Input, Tick
@@ -70,13 +71,16 @@ class Ledger(Protocol):
 
 
 class Pump:
-    """Owns the state and moves it, one arrival at a time."""
+    """Owns the state and moves it, one arrival at a time, by the tables that it is given."""
 
-    def __init__(self, state: State, decode: Decode, ledger: Ledger, publish: Publish) -> None:
+    def __init__(
+        self, state: State, decode: Decode, ledger: Ledger, publish: Publish, books: Books
+    ) -> None:
         self._state = state
         self._decode = decode
         self._ledger = ledger
         self._publish = publish
+        self._books = books
 
     @property
     def state(self) -> State:
@@ -88,7 +92,7 @@ class Pump:
         before = self._state
         seq = before.seq + 1
         self._ledger.append(seq, arrival)
-        self._state, facts = fold(before, self._read(before, arrival), seq)
+        self._state, facts = fold(before, self._read(before, arrival), seq, self._books)
         for fact in facts:
             self._ledger.derive(seq, fact)
         if isinstance(arrival, Tick):
@@ -108,7 +112,7 @@ class Pump:
         if crossed(before, self._state, 1):
             self._ledger.trace(seq, self._state.now, traced(self._state))
         if crossed(before, self._state, CHECKPOINT_EVERY_S):
-            digest = watch_digest(self._state)
+            digest = watch_digest(self._state, self._books)
             self._ledger.digest(seq, digest.hex, digest.keys)
             self._ledger.checkpoint(seq, self._state)
 

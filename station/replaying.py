@@ -8,6 +8,7 @@ from station.core.fold import initial_state
 from station.core.inputs import Arrival
 from station.core.state import State
 from station.log.reading import LogReader
+from station.log_books import books_for
 from station.plain import Plain
 from station.pump import Decode, Publish, Pump
 
@@ -41,7 +42,7 @@ class Playback:
         header = reader.header
         first = initial_state(header.settings, header.utc_epoch_ns) if kept is None else kept.state
         self._start = start
-        self._pump = Pump(first, decode, NoLedger(), self._tell)
+        self._pump = Pump(first, decode, NoLedger(), self._tell, books_for(reader.path, header))
         self._arrivals: Iterator[tuple[int, Arrival]] = reader.arrivals(first.seq + 1)
         self._next = next(self._arrivals, None)
         self.play_until(start)

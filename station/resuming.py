@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from shared.clock import Instant, after
 from shared.units import NS_PER_S
+from station.core.books import Books
 from station.core.facts import Fact
 from station.core.fold import initial_state
 from station.core.inputs import Arrival, StationFact, StationFactKind
@@ -51,14 +52,14 @@ class _OnlyMissing:
         return False
 
 
-def restored(found: Resumption, journal: Journal, decode: Decode) -> State:
+def restored(found: Resumption, journal: Journal, decode: Decode, books: Books) -> State:
     """The state at the end of an unfinished log: its last checkpoint and the tail after it."""
     first = (
         initial_state(found.header.settings, found.header.utc_epoch_ns)
         if found.checkpoint is None
         else found.checkpoint.state
     )
-    pump = Pump(first, decode, _OnlyMissing(journal, found.derived), lambda *_: None)
+    pump = Pump(first, decode, _OnlyMissing(journal, found.derived), lambda *_: None, books)
     for _, arrival in found.tail:
         pump.step(arrival)
     return pump.state

@@ -1,12 +1,17 @@
 """The files of the tables that come with the program: their only reader."""
 
 from collections.abc import Mapping
+from hashlib import sha256
 from importlib.resources import files
+from typing import Final
 
+from station.core.books import Books
+from station.core.settings import DEFAULT_TABLES
 from station.core.tables.parse import FILES, parse_table_set
 from station.core.tables.table_set import TableSet
 
-DEFAULT_TABLES = "usn_rev7"
+EDITION_HEX_DIGITS: Final = 16
+"""So much of the digest of the files names an edition; own choice."""
 
 
 def table_set_names() -> tuple[str, ...]:
@@ -30,3 +35,23 @@ def table_texts(name: str = DEFAULT_TABLES) -> Mapping[str, str]:
 def load_tables(name: str = DEFAULT_TABLES) -> TableSet:
     """One set, read and checked. Raises TableFault when its files do not hold."""
     return parse_table_set(table_texts(name))
+
+
+def load_books(name: str = DEFAULT_TABLES) -> Books:
+    """One set with its edition. Raises TableFault, LookupError."""
+    texts = table_texts(name)
+    tables = parse_table_set(texts)
+    digest = sha256()
+    for file in sorted(texts):
+        digest.update(f"{file}\0{texts[file]}\0".encode())
+    return Books(tables, f"{tables.title}, {digest.hexdigest()[:EDITION_HEX_DIGITS]}")
+
+
+def other_edition(recorded: str, books: Books) -> str:
+    """What is to be told of a log that was made with other tables; nothing when they are the same."""
+    if recorded == books.edition:
+        return ""
+    return (
+        f"the log was made with the tables {recorded!r}, this program has {books.edition!r}: "
+        "schedules and what follows from them may differ"
+    )

@@ -14,6 +14,7 @@ from typing import Any
 
 from shared.clock import Instant
 from station import __version__
+from station.core.books import Books
 from station.core.facts import Fact
 from station.core.fold import initial_state
 from station.core.inputs import Arrival
@@ -21,6 +22,7 @@ from station.core.state import State
 from station.digest import watch_digest
 from station.log.integrity import IntegrityReport, check
 from station.log.reading import LogReader
+from station.log_books import books_for
 from station.log.records import CheckpointRecord, Derived, DigestRecord, FactRecord, TraceRecord
 from station.plain import Plain
 from station.pump import Decode, Pump
@@ -132,9 +134,9 @@ def verify(path: Path, decode: Decode) -> Verdict:
 
 
 def _replay(reader: LogReader, decode: Decode) -> Replayed:
-    ledger = _Comparing()
+    ledger, books = _Comparing(), books_for(reader.path, reader.header)
     start = initial_state(reader.header.settings, reader.header.utc_epoch_ns)
-    pump = Pump(start, decode, ledger, lambda *_: None)
+    pump = Pump(start, decode, ledger, lambda *_: None, books)
     arrivals, compared = 0, 0
     first: Difference | None = None
     recorded = _grouped(reader)
@@ -145,7 +147,7 @@ def _replay(reader: LogReader, decode: Decode) -> Replayed:
         was = recorded.get(seq, [])
         compared += len(was)
         if first is None and not (broken_off and seq >= last_derived and len(was) < len(ledger.derived)):
-            first = _difference(seq, was, ledger.derived, pump.state)
+            first = _difference(seq, was, ledger.derived, pump.state, books)
     return Replayed(arrivals, compared, first)
 
 
@@ -157,10 +159,12 @@ def _grouped(reader: LogReader) -> dict[int, list[Derived]]:
     return grouped
 
 
-def _difference(seq: int, was: list[Derived], now: list[Derived], state: State) -> Difference | None:
+def _difference(
+    seq: int, was: list[Derived], now: list[Derived], state: State, books: Books
+) -> Difference | None:
     for one, other in _paired(was, now):
         if isinstance(one, DigestRecord) and isinstance(other, DigestRecord):
-            again = watch_digest(state, one.keys).hex
+            again = watch_digest(state, books, one.keys).hex
             if again != one.digest:
                 return Difference(seq, f"digest {one.digest}", f"digest {again}")
         elif one != other:

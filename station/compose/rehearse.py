@@ -30,9 +30,7 @@ from station.observing import LogObserver, PanelsObserver
 from station.present.looks import Mode
 from station.rehearsing import RehearsalArrivals, RehearsalBroken, hear
 from station.stopped import BadFileTold
-
-NO_TABLES = "none"
-"""The edition of the tables, until there are some."""
+from station.table_files import load_books
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +80,8 @@ def _arguments(wish: RehearsalWish) -> list[str]:
 def _run(wish: RehearsalWish, ready: Ready, simulator: Simulator, closing: ExitStack) -> None:
     settings, text = read_station(Path(ready.station_file), known_to_rehearsal())
     epoch_ns = _utc_ns(ready.starts_utc)
-    header = Header(__version__, Mode.REHEARSAL.value, text, settings, NO_TABLES, epoch_ns, boot_id())
+    books = load_books(settings.tables)
+    header = Header(__version__, Mode.REHEARSAL.value, text, settings, books.edition, epoch_ns, boot_id())
     path = new_log(wish.log, f"rehearsal-{ready.scenario}", epoch_ns)
     clock = SystemClock()
     steady_s = seconds_of(clock)
@@ -92,7 +91,7 @@ def _run(wish: RehearsalWish, ready: Ready, simulator: Simulator, closing: ExitS
     closing.callback(lines.stop)
     first = initial_state(settings, epoch_ns)
     log = LogClock(journal, steady_s)
-    windows = windows_for(Mode.REHEARSAL, log, on_screen=wish.windows, pictures=wish.pictures)
+    windows = windows_for(Mode.REHEARSAL, log, books, on_screen=wish.windows, pictures=wish.pictures)
     observers = [LogObserver(journal, settings.parameters.log_behind_s)]
     arrivals = RehearsalArrivals(
         ready,
@@ -105,9 +104,11 @@ def _run(wish: RehearsalWish, ready: Ready, simulator: Simulator, closing: ExitS
     )
     closing.enter_context(windows.opened(arrivals.press, arrivals.finish))
     outputs = Outputs(wish.status, windows)
-    state, tally = keep_watch(first, arrivals, journal, Mode.REHEARSAL, outputs, log=log, saw=arrivals.saw)
+    state, tally = keep_watch(
+        first, arrivals, journal, Mode.REHEARSAL, outputs, books=books, log=log, saw=arrivals.saw
+    )
     journal.close(finished=True)
-    write_summary(state, tally, journal, wish.pictures, sys.stderr)
+    write_summary(state, tally, journal, wish.pictures, sys.stderr, books=books)
 
 
 def _utc_ns(text: str) -> int:

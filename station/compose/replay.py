@@ -16,11 +16,13 @@ from station.compose.screen import without_windows
 from station.core.fold import initial_state
 from station.log.fault import LogFault
 from station.log.reading import LogReader
+from station.log_books import books_for
 from station.present.looks import Mode
 from station.present.status import LogLine
 from station.publishing import StatusLines, all_of
 from station.pump import Publish
 from station.replaying import Playback
+from station.table_files import other_edition
 
 DONE, DOES_NOT_HOLD = 0, 1
 
@@ -45,13 +47,16 @@ def replay_command(options: argparse.Namespace) -> int:
 
 def _replay(reader: LogReader, start: Instant, rate: float | None, out: TextIO | None) -> None:
     header = reader.header
+    books = books_for(reader.path, header)
+    if told := other_edition(header.tables, books):
+        sys.stderr.write(f"overbottom: {told}\n")
     listeners: list[Publish] = []
     if out is not None:
         first = replace(
             initial_state(header.settings, header.utc_epoch_ns), ticked=Instant(max(EPOCH, start - 1))
         )
         log = LogLine(str(reader.path), 0, None)
-        listeners.append(StatusLines(out, Mode.REPLAY, lambda: log, first))
+        listeners.append(StatusLines(out, Mode.REPLAY, lambda: log, first, books))
     playback = Playback(reader, hear, all_of(*listeners), start)
     pace = Pacer(SystemClock(), rate)
     while (due := playback.due_at) is not None:

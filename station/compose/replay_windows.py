@@ -20,6 +20,7 @@ from station.compose.windows import (
 from station.core.settings import Units
 from station.log.outline import Outline, outline_of
 from station.log.reading import LogReader
+from station.log_books import books_for
 from station.panel_link import Listeners, PanelLink, Point
 from station.player import Player
 from station.present.looks import Mode, Transport
@@ -124,7 +125,8 @@ def _play(
 def _show(link: PanelLink, player: Player, outline: Outline, reader: LogReader) -> None:
     state, transport = player.state, _transport(player, outline, reader)
     log = LogLine(str(reader.path), outline.records, None)
-    link.show(lambda: view(state, Mode.REPLAY, log, transport=transport))
+    books = books_for(reader.path, reader.header)
+    link.show(lambda: view(state, Mode.REPLAY, log, books, transport=transport))
 
 
 def _transport(player: Player, outline: Outline, reader: LogReader) -> Transport:

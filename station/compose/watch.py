@@ -20,11 +20,11 @@ from station import __version__
 from station.arriving import LiveArrivals
 from station.compose.known import known_to_watch
 from station.compose.places import day_log
-from station.compose.rehearse import NO_TABLES
 from station.compose.screen import without_windows
 from station.compose.watching import LogClock, Outputs, keep_watch, seconds_of, write_summary
 from station.compose.windows import windows_for
 from station.config import read_station
+from station.core.books import Books
 from station.core.fold import initial_state
 from station.core.inputs import StationFact, StationFactKind
 from station.core.settings import Settings
@@ -32,10 +32,12 @@ from station.core.state import State
 from station.log.header import Header
 from station.log.journal import Journal
 from station.log.resuming import is_unfinished, look_at, take_up
+from station.log_books import books_for
 from station.observing import ClockObserver, LogObserver, PanelsObserver
 from station.present.looks import Mode
 from station.publishing import DetachedOut
 from station.resuming import going_on, restored
+from station.table_files import load_books, other_edition
 
 DONE = 0
 STATUS_PATIENCE_S = 2.0
@@ -50,6 +52,7 @@ class _Begun:
     first: State
     clock: SystemClock
     fact: StationFact
+    books: Books
 
 
 def watch_command(options: argparse.Namespace) -> int:
@@ -69,28 +72,32 @@ def _begin(path: Path, settings: Settings, text: str) -> _Begun:
         return _resume(path)
     clock = SystemClock()
     epoch_ns = clock.utc_at_start_ns
-    header = Header(__version__, Mode.LIVE.value, text, settings, NO_TABLES, epoch_ns, boot_id())
+    books = load_books(settings.tables)
+    header = Header(__version__, Mode.LIVE.value, text, settings, books.edition, epoch_ns, boot_id())
     journal = Journal.begin(path, header, monotonic=seconds_of(clock))
     started = StationFact(EPOCH, StationFactKind.STARTED, detail=f"overbottom {__version__}")
-    return _Begun(journal, initial_state(settings, epoch_ns), clock, started)
+    return _Begun(journal, initial_state(settings, epoch_ns), clock, started, books)
 
 
 def _resume(path: Path) -> _Begun:
     """The watch that was broken off, going on with the settings that it had."""
     found = look_at(path)
     journal = take_up(found, monotonic=seconds_of(SystemClock()))
-    state = restored(found, journal, hear)
+    books = books_for(path, found.header)
+    if told := other_edition(found.header.tables, books):
+        sys.stderr.write(f"overbottom: {told}\n")
+    state = restored(found, journal, hear, books)
     on = going_on(state, SystemClock().utc_ns())
     gap = "an unknown time" if on.fact.value is None else f"{on.fact.value:.1f} s"
     sys.stderr.write(f"overbottom: {path} was not closed: going on after {gap} off watch\n")
-    return _Begun(journal, state, SystemClock(on.start), on.fact)
+    return _Begun(journal, state, SystemClock(on.start), on.fact, books)
 
 
 def _watch(options: argparse.Namespace, headless: bool, begun: _Begun, closing: ExitStack) -> None:
     first, journal, clock = begun.first, begun.journal, begun.clock
     parameters = first.settings.parameters
     log = LogClock(journal, seconds_of(clock))
-    windows = windows_for(Mode.LIVE, log, on_screen=not headless, pictures=options.pictures)
+    windows = windows_for(Mode.LIVE, log, begun.books, on_screen=not headless, pictures=options.pictures)
     arrivals = LiveArrivals(
         clock,
         (
@@ -107,11 +114,13 @@ def _watch(options: argparse.Namespace, headless: bool, begun: _Begun, closing: 
     _finish_on_signal(arrivals.finish)
     status = DetachedOut(sys.stdout) if options.status else None
     outputs = Outputs(status, windows)
-    state, tally = keep_watch(first, arrivals, journal, Mode.LIVE, outputs, log=log, saw=_nobody)
+    state, tally = keep_watch(
+        first, arrivals, journal, Mode.LIVE, outputs, books=begun.books, log=log, saw=_nobody
+    )
     journal.close(finished=True)
     if status is not None:
         status.close(STATUS_PATIENCE_S)
-    write_summary(state, tally, journal, options.pictures, sys.stderr)
+    write_summary(state, tally, journal, options.pictures, sys.stderr, books=begun.books)
 
 
 def _readers(settings: Settings, arrivals: LiveArrivals, clock: SystemClock) -> list[Reader]:

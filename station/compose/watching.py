@@ -7,6 +7,7 @@ from typing import TextIO
 
 from drivers.decode import hear
 from shared.clock import EPOCH, Clock, seconds_between
+from station.core.books import Books
 from station.core.inputs import Arrival
 from station.core.state import State
 from station.log.journal import Journal
@@ -54,6 +55,7 @@ def keep_watch(
     mode: Mode,
     outputs: Outputs,
     *,
+    books: Books,
     log: LogClock,
     saw: Callable[[int], None],
 ) -> tuple[State, Tally]:
@@ -61,23 +63,25 @@ def keep_watch(
     tally = Tally()
     listeners: list[Publish] = [tally]
     if outputs.status is not None:
-        listeners.append(StatusLines(outputs.status, mode, log, first))
+        listeners.append(StatusLines(outputs.status, mode, log, first, books))
     if outputs.windows is not None:
         listeners.append(outputs.windows)
-    pump = Pump(first, hear, journal, all_of(*listeners))
+    pump = Pump(first, hear, journal, all_of(*listeners), books)
     for arrival in arrivals:
         pump.step(arrival)
         saw(pump.state.seq)
     return pump.state, tally
 
 
-def write_summary(state: State, tally: Tally, journal: Journal, pictures: Path | None, out: TextIO) -> None:
+def write_summary(
+    state: State, tally: Tally, journal: Journal, pictures: Path | None, out: TextIO, *, books: Books
+) -> None:
     """Print the one-page summary and leave it beside the log."""
     page = journal.path.with_name(f"{journal.path.name}.summary.txt")
     closing = [f"Log: {journal.path}", f"Head digest of the log: {journal.head}"]
     if pictures is not None:
         closing.append(f"Pictures of the windows: {pictures}")
     closing.append(f"This page: {page}")
-    text = summary(state, tally, tuple(closing))
+    text = summary(state, tally, tuple(closing), books)
     page.write_text(text, encoding="utf-8")
     out.write(text)

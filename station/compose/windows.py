@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Final
 
 from station.compose.screen import OFFSCREEN
+from station.core.books import Books
 from station.core.facts import Fact
 from station.core.inputs import Act, Arrival, Tick
 from station.core.state import State
@@ -54,10 +55,17 @@ class Windows:
     """The windows' process as the pump's listener and as the conductor's photographer."""
 
     def __init__(
-        self, mode: Mode, log: Callable[[], LogLine], *, on_screen: bool, pictures: Path | None
+        self,
+        mode: Mode,
+        log: Callable[[], LogLine],
+        books: Books,
+        *,
+        on_screen: bool,
+        pictures: Path | None,
     ) -> None:
         self._mode = mode
         self._log = log
+        self._books = books
         self._on_screen = on_screen
         self._pictures = pictures
         self._trace = TraceFollower()
@@ -85,7 +93,8 @@ class Windows:
         for diver, points in self._trace.news(state).items():
             self._link.trace(diver, points)
         mode, log, notice = self._mode, self._log(), self._notice.at(state)
-        self._link.show(lambda: view(state, mode, log, notice=notice))
+        books = self._books
+        self._link.show(lambda: view(state, mode, log, books, notice=notice))
 
     def _leave(self) -> None:
         self._closed()
@@ -124,11 +133,11 @@ def size_pictures(link: PanelLink, folder: Path, name: str) -> None:
 
 
 def windows_for(
-    mode: Mode, log: Callable[[], LogLine], *, on_screen: bool, pictures: Path | None
+    mode: Mode, log: Callable[[], LogLine], books: Books, *, on_screen: bool, pictures: Path | None
 ) -> Windows | NoWindows:
     """The windows that a run needs: shown, or only drawn for pictures, or none."""
     if on_screen or pictures is not None:
-        return Windows(mode, log, on_screen=on_screen, pictures=pictures)
+        return Windows(mode, log, books, on_screen=on_screen, pictures=pictures)
     return NoWindows()
 
 

@@ -73,4 +73,48 @@ class AlarmChanged:
     limit: float | None
 
 
-Fact = MarkTaken | MarkAmended | Refused | MarkProposed | PhaseChanged | TrustChanged | AlarmChanged
+@dataclass(frozen=True, slots=True)
+class PlanBrief:
+    """A plan of an ascent in short: its row ("60/100"), its stops as (fsw, seconds) still due, its end.
+
+    `ends_at` is when the diver is at the surface for good. `not_covered` says why there is no plan.
+    """
+
+    row: str
+    stops: tuple[tuple[int, int], ...]
+    ends_at: Instant | None
+    not_covered: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PlanChanged:
+    """A rule has changed the plan of an ascent; or a correction has made such a change void."""
+
+    at: Instant
+    diver: str
+    rule: str
+    sentence: str
+    delay_min: int
+    old: PlanBrief
+    new: PlanBrief
+
+
+@dataclass(frozen=True, slots=True)
+class BlowSeen:
+    """The trace shows that a diver's hose was blown and the valve closed at `at`; nobody has confirmed it."""
+
+    diver: str
+    at: Instant
+
+
+Fact = (
+    MarkTaken
+    | MarkAmended
+    | Refused
+    | MarkProposed
+    | PhaseChanged
+    | TrustChanged
+    | AlarmChanged
+    | PlanChanged
+    | BlowSeen
+)

@@ -9,10 +9,18 @@ from typing import assert_never
 from shared.arrivals import PortFault, PortFaultKind
 from shared.clock import Instant
 from shared.gauges import Channel, Gauge, ports_of
+from station.core.air.supplies import Air, air_of
 from station.core.alarms.board import watch_all
+from station.core.books import Books
+from station.core.by_table.coming_up import Ascent, ascent_of
+from station.core.by_table.history import instant_of_utc, with_history
+from station.core.by_table.levels import with_levels
+from station.core.by_table.plan_facts import plan_facts
 from station.core.depth import follow
-from station.core.facts import Fact, PhaseChanged, TrustChanged
-from station.core.finding import gauge_of, place_of
+from station.core.facts import BlowSeen, Fact, PhaseChanged, TrustChanged
+from station.core.finding import diver_settings, gauge_of, place_of
+from station.core.frozen import with_frozen
+from station.core.hose.trust import HoseState
 from station.core.inputs import (
     ConfigurationChanged,
     GaugesChanged,
@@ -25,9 +33,11 @@ from station.core.inputs import (
 )
 from station.core.listening import blame, hear, settle
 from station.core.operator import take_event
+from station.core.pairing import pair_of
+from station.core.phase import IN_WATER, Phase
 from station.core.proposals import propose
 from station.core.selfwatch import take_station_fact
-from station.core.settings import Settings
+from station.core.settings import DiverSettings, Settings
 from station.core.state import DiverState, GaugeState, PortState, State
 from station.core.timekeeping import Holding, holding_of, phase_after, phase_of
 
@@ -41,21 +51,29 @@ def initial_state(settings: Settings, utc_epoch_ns: int) -> State:
         utc_epoch_ns,
         ports=tuple(PortState(name) for name in ports_of(settings.gauges)),
         gauges=tuple(GaugeState(gauge.name) for gauge in settings.gauges),
-        divers=tuple(
-            DiverState(
-                diver.name,
-                planned_depth_fsw=diver.planned_depth_fsw,
-                planned_bottom_min=diver.planned_bottom_min,
-            )
-            for diver in settings.divers
-        ),
+        divers=tuple(_dressed(diver, utc_epoch_ns) for diver in settings.divers),
     )
 
 
-def fold(state: State, arrived: Input, seq: int) -> Outcome:
+def _dressed(settings: DiverSettings, utc_epoch_ns: int) -> DiverState:
+    diver = DiverState(
+        settings.name,
+        planned_depth_fsw=settings.planned_depth_fsw,
+        planned_bottom_min=settings.planned_bottom_min,
+        hose=None if settings.hose_ft is None else HoseState(),
+    )
+    told = settings.history
+    if told is None:
+        return diver
+    at = None if told.surfaced_utc is None else instant_of_utc(told.surfaced_utc, utc_epoch_ns)
+    return with_history(diver, told.group, at)
+
+
+def fold(state: State, arrived: Input, seq: int, books: Books) -> Outcome:
     """The state after the input numbered `seq`, and the facts that it brought.
 
-    State time never runs back: an input with an older instant is taken at the present one.
+    `books` hold the tables in force; they are handed in and never stand in the state. State time never runs
+    back: an input with an older instant is taken at the present one.
     Raises ValueError when `seq` does not follow; a mistake of ours, not trouble on a line.
     """
     if seq != state.seq + 1:
@@ -65,9 +83,9 @@ def fold(state: State, arrived: Input, seq: int) -> Outcome:
         case Heard():
             return _heard(state, arrived, seq, now), ()
         case Tick():
-            return _tick(state, seq, now)
+            return _tick(state, seq, now, books)
         case _:
-            return _seldom(state, arrived, seq, now)
+            return _seldom(state, arrived, seq, now, books)
 
 
 def _seldom(
@@ -75,13 +93,15 @@ def _seldom(
     arrived: PortFault | OperatorEvent | StationFact | ConfigurationChanged,
     seq: int,
     now: Instant,
+    books: Books,
 ) -> Outcome:
     before, state = state, replace(state, seq=seq, now=now)
     match arrived:
         case PortFault():
             return _port_fault(state, arrived), ()
         case OperatorEvent():
-            state, facts = take_event(state, arrived)
+            state, facts = take_event(state, arrived, books)
+            facts = (*facts, *plan_facts(before, state, books))
         case StationFact():
             state, facts = take_station_fact(state, arrived)
         case ConfigurationChanged():
@@ -91,13 +111,25 @@ def _seldom(
     return state, (*facts, *_phases(before, state))
 
 
-def _tick(state: State, seq: int, now: Instant) -> Outcome:
-    """Gauges first, then the divers by them, then the alarms by both."""
+def _tick(state: State, seq: int, now: Instant, books: Books) -> Outcome:
+    """Gauges first, then the divers by them, then their plans, then the alarms by all of it."""
+    before = state
     gauges, trusted = _settled(state, now)
-    divers, holdings, proposed = _followed(state, gauges, now)
+    divers, holdings, proposed = _followed(state, gauges, now, books)
     state = replace(state, seq=seq, now=now, ticked=now, gauges=gauges, divers=divers)
-    state, alarmed = watch_all(state, holdings)
-    return state, (*trusted, *proposed, *alarmed)
+    planned = plan_facts(before, state, books)
+    air = air_of(state, books)
+    state = _with_frozen(state, holdings, air)
+    state, alarmed = watch_all(state, holdings, air, books)
+    return state, (*trusted, *proposed, *planned, *alarmed)
+
+
+def _with_frozen(state: State, holdings: tuple[Holding, ...], air: Air) -> State:
+    """The gauges that keep sending one value are told apart."""
+    marks = {diver.name: held for diver, held in zip(state.divers, holdings, strict=True)}
+    drawn = {supply.settings.name: supply.flow_scfm for supply in air.supplies if supply.breathing}
+    gauges = with_frozen(state, state.gauges, marks, drawn)
+    return state if gauges is state.gauges else replace(state, gauges=gauges)
 
 
 def _settled(state: State, now: Instant) -> tuple[tuple[GaugeState, ...], tuple[Fact, ...]]:
@@ -116,7 +148,7 @@ def _settled(state: State, now: Instant) -> tuple[tuple[GaugeState, ...], tuple[
 
 
 def _followed(
-    state: State, gauges: tuple[GaugeState, ...], now: Instant
+    state: State, gauges: tuple[GaugeState, ...], now: Instant, books: Books
 ) -> tuple[tuple[DiverState, ...], tuple[Holding, ...], tuple[Fact, ...]]:
     """The divers at a tick, the marks that hold for each, and what the trace showed."""
     divers: list[DiverState] = []
@@ -129,7 +161,15 @@ def _followed(
         gauge = gauge_of(state, Channel.DEPTH, diver.name)
         if gauge is not None:
             heard = gauges[place_of(state, gauge.name)]
-            diver = follow(diver, phase, gauge, heard, now=now, p=parameters)
+            pair = pair_of(state, gauges, diver, now)
+            if (differ := pair is not None and pair.differs) is not diver.gauges_differ:
+                diver = replace(diver, gauges_differ=differ)
+            hose_ft = diver_settings(state, diver.name).hose_ft
+            diver = follow(diver, phase, gauge, heard, now=now, p=parameters, hose_ft=hose_ft)
+            if diver.blow_seen is not None and diver.blow_seen != before.blow_seen:
+                facts.append(BlowSeen(diver.name, diver.blow_seen))
+        if phase in IN_WATER or diver.risen_at is not None:
+            diver = with_levels(diver, _level_fsw(state, before, phase, books), now, parameters)
         diver, found = propose(diver, phase, now, parameters)
         if diver.proposals is not before.proposals:
             marks = holding_of(diver)
@@ -139,6 +179,16 @@ def _followed(
         if phase_after(marks) is not phase:
             facts.append(PhaseChanged(now, diver.name, phase_after(marks)))
     return tuple(divers), tuple(holdings), tuple(facts)
+
+
+def _level_fsw(state: State, diver: DiverState, phase: Phase, books: Books) -> float | None:
+    """The level of the stop that a diver is at."""
+    if phase is not Phase.AT_STOP:
+        return None
+    ascent = ascent_of(state, diver, books)
+    if isinstance(ascent, Ascent) and ascent.found.stop is not None:
+        return ascent.found.stop.level_fsw
+    return None
 
 
 def _heard(state: State, heard: Heard, seq: int, now: Instant) -> State:

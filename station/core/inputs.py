@@ -9,8 +9,9 @@ from enum import StrEnum
 
 from shared.arrivals import Exchanged, PortFault, Received
 from shared.clock import Instant
-from shared.gauges import Gauge
+from shared.gauges import Channel, Gauge
 from shared.readings import LinkFault, Reading
+from station.core.decompression.answers import Mode
 from station.core.parameters import Parameters
 
 
@@ -30,6 +31,10 @@ class MarkKind(StrEnum):
     REACHED_STOP = "reached_stop"
     LEFT_STOP = "left_stop"
     REACHED_SURFACE = "reached_surface"
+    ON_OXYGEN = "on_oxygen"  # confirmed, everybody of the stage
+    OFF_OXYGEN = "off_oxygen"
+    REACHED_CHAMBER = "reached_chamber"  # 50 fsw in the chamber
+    LEFT_CHAMBER = "left_chamber"  # the last depth in the chamber
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +121,109 @@ class NextDive:
 
 
 @dataclass(frozen=True, slots=True)
+class EnterHistory:
+    """What the diver brings along from dives that this watch has not seen.
+
+    `group` is the repetitive group in which he surfaced, "none" when he brings nothing along, "not given"
+    when the tables gave none. He surfaced `interval_s` ago or at `surfaced_utc` (RFC 3339); with neither
+    the group is the one in which he begins his dive.
+    """
+
+    diver: str
+    group: str
+    interval_s: int | None = None
+    surfaced_utc: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ChooseMode:
+    """The supervisor takes another way of decompressing. Rule S8; after the first stop rules X2 and X3."""
+
+    diver: str
+    mode: Mode
+    reason: str
+
+
+class RowChoice(StrEnum):
+    """Which row the supervisor takes."""
+
+    NORMAL = "normal"
+    NEXT_LONGER = "next_longer"
+    NEXT_DEEPER = "next_deeper"
+
+
+@dataclass(frozen=True, slots=True)
+class ChooseRow:
+    """The supervisor takes a stricter row, or goes back to the normal one."""
+
+    diver: str
+    row: RowChoice
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class ChooseCold:
+    """The dive is cold or strenuous, or is not: rule S7, the next longer time."""
+
+    diver: str
+    cold: bool
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class BindDivers:
+    """Divers on one stage come up by one schedule: deepest depth, longest time, largest residual time."""
+
+    divers: tuple[str, ...]
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class PartDivers:
+    """The bound divers come up each by his own schedule again."""
+
+    reason: str
+
+
+class ReadBy(StrEnum):
+    """How a depth that somebody types was found. Rule D9."""
+
+    HAND_GAUGE = "hand_gauge"  # an analogue pneumofathometer gauge: the correction is still to be added
+    SOUNDING = "sounding"  # lead line, or the umbilical's marks where the supervisor declares them a depth
+
+
+@dataclass(frozen=True, slots=True)
+class ManualDepth:
+    """A depth read by a person, in fsw. Rule D9."""
+
+    diver: str
+    depth_fsw: float
+    read_by: ReadBy = ReadBy.HAND_GAUGE
+
+
+@dataclass(frozen=True, slots=True)
+class ManualPressure:
+    """A pressure read by a person: of a diver's manifold (SUPPLY) or of a supply's bank (BANK). Rule D9."""
+
+    channel: Channel
+    subject: str
+    pressure_psig: float
+
+
+@dataclass(frozen=True, slots=True)
+class ShiftSupply:
+    """The diver breathes from another supply from now on; EMERGENCY_GAS is the cylinder that he carries."""
+
+    diver: str
+    supply: str
+    reason: str
+
+
+EMERGENCY_GAS = "emergency gas"
+"""The name under which a diver is shifted to the cylinder that he carries."""
+
+
+@dataclass(frozen=True, slots=True)
 class Acknowledge:
     """The alarm `alarm` on `subject` has been seen."""
 
@@ -149,6 +257,15 @@ Act = (
     | LinePull
     | PlanDive
     | NextDive
+    | EnterHistory
+    | ChooseMode
+    | ChooseRow
+    | ChooseCold
+    | BindDivers
+    | PartDivers
+    | ManualDepth
+    | ManualPressure
+    | ShiftSupply
     | Acknowledge
     | Remark
     | ChooseGround

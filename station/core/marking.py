@@ -5,16 +5,32 @@ from math import isfinite
 
 from shared.clock import EPOCH, Instant, after
 from station.core.facts import Fact, MarkAmended, MarkTaken, Refused
-from station.core.inputs import AmendMark, MarkKind, NextDive, OperatorEvent, SetMark, UndoMark
+from station.core.hose.trust import HoseState
+from station.core.inputs import (
+    AmendMark,
+    MarkKind,
+    NextDive,
+    OperatorEvent,
+    RowChoice,
+    SetMark,
+    UndoMark,
+)
 from station.core.parameters import Parameters
 from station.core.phase import Phase, next_phase
-from station.core.state import Amendment, DiverState, Mark
-from station.core.timekeeping import dive_before_ended, effective_marks, holding_marks, phase_of
+from station.core.state import Amendment, DiverState, Mark, PastDive
+from station.core.timekeeping import (
+    dive_before_ended,
+    effective_marks,
+    holding_marks,
+    phase_of,
+    stage_depth_fsw,
+)
 
 Outcome = tuple[DiverState, tuple[Fact, ...]]
 
 _OF_STOPS = (MarkKind.REACHED_STOP, MarkKind.LEFT_STOP)
 _OF_ASCENT = (MarkKind.LEFT_BOTTOM, *_OF_STOPS)
+_OF_GAS = (MarkKind.ON_OXYGEN, MarkKind.OFF_OXYGEN)
 
 
 def refused(event: OperatorEvent, reason: str) -> tuple[Fact, ...]:
@@ -30,11 +46,18 @@ def set_mark(
     reason = _why_not(diver, act, parameters) or _why_not_at(diver, event, act, at)
     if reason:
         return diver, refused(event, reason)
-    taken = Mark(number, seq, act.dive, act.kind, at, event.at, event.by, act.stop_fsw)
+    stop_fsw = _present_stop_fsw(diver) if act.kind in _OF_GAS else act.stop_fsw
+    depth_fsw = stage_depth_fsw(diver, at, parameters.steady_window_s)
+    taken = Mark(number, seq, act.dive, act.kind, at, event.at, event.by, stop_fsw, depth_fsw)
     # A mark begins another phase: only what holds without a mark outlasts it, so that it can be undone.
     lasting = tuple(made for made in diver.proposals if made.holds)
     diver = replace(diver, marks=(*diver.marks, taken), proposals=lasting)
     return diver, (MarkTaken(diver.name, taken),)
+
+
+def _present_stop_fsw(diver: DiverState) -> float | None:
+    """The stop at which a change of gas is marked: what he breathes does not take him from it."""
+    return _holding(diver)[-1].stop_fsw if phase_of(diver) is Phase.AT_STOP else None
 
 
 def _why_not(diver: DiverState, act: SetMark, parameters: Parameters) -> str:
@@ -128,7 +151,9 @@ def _last_of_trace(diver: DiverState) -> int:
     return max(i for i, p in enumerate(diver.proposals) if p.holds and (p.kind, p.at) == (last.kind, last.at))
 
 
-def amend_mark(diver: DiverState, event: OperatorEvent, act: AmendMark, seq: int) -> Outcome:
+def amend_mark(
+    diver: DiverState, event: OperatorEvent, act: AmendMark, seq: int, parameters: Parameters
+) -> Outcome:
     """Set a mark to another time, with a reason, between its neighbours and not in the future."""
     reason = (
         _why_no_reason(act.reason)
@@ -138,7 +163,8 @@ def amend_mark(diver: DiverState, event: OperatorEvent, act: AmendMark, seq: int
     )
     if reason:
         return diver, refused(event, reason)
-    return _amended(diver, Amendment(act.mark, seq, act.to, act.reason, event.by, event.at))
+    depth_fsw = stage_depth_fsw(diver, act.to, parameters.steady_window_s)
+    return _amended(diver, Amendment(act.mark, seq, act.to, act.reason, event.by, event.at, depth_fsw))
 
 
 def _amended(diver: DiverState, amendment: Amendment) -> Outcome:
@@ -171,9 +197,12 @@ def _why_not_then(diver: DiverState, event: OperatorEvent, act: AmendMark) -> st
     return ""
 
 
-def next_dive(diver: DiverState, event: OperatorEvent, act: NextDive) -> Outcome:
-    """Dress the diver for a further dive: marks stay, the trace's figures begin anew."""
-    if phase_of(diver) is not Phase.SURFACED:
+def next_dive(diver: DiverState, event: OperatorEvent, act: NextDive, over: PastDive | None) -> Outcome:
+    """Dress the diver for a further dive: marks stay, the trace's figures begin anew.
+
+    `over` is what the dive leaves for the next, None while he is not up.
+    """
+    if over is None:
         return diver, refused(event, f"{act.diver} has not reached the surface")
     return (
         replace(
@@ -184,8 +213,20 @@ def next_dive(diver: DiverState, event: OperatorEvent, act: NextDive) -> Outcome
             planned_depth_fsw=None,
             planned_bottom_min=None,
             blown=None,
+            deepest_read_fsw=None,
+            hidden=None,
+            hose=None if diver.hose is None else HoseState(),
+            blow_seen=None,
+            typed=None,
+            shift=None,
             asked_up=None,
             no_answer=None,
+            past=(*diver.past, over),
+            row=RowChoice.NORMAL,
+            deeper_50_at=None,
+            deeper_40_at=None,
+            risen_at=None,
+            away=(),
         ),
         (),
     )

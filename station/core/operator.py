@@ -4,36 +4,56 @@ from dataclasses import replace
 from math import isfinite
 from typing import assert_never
 
+from shared.clock import Instant
+from station.core.air.breathing import shift_supply
 from station.core.alarms.board import see
+from station.core.books import Books
+from station.core.by_table.choices import bind, choose, part, past_dive
 from station.core.depth import refigured
 from station.core.facts import Fact
 from station.core.finding import diver_named
+from station.core.hose.trust import HoseSeen, step
 from station.core.inputs import (
     Acknowledge,
     Act,
     AmendMark,
     AsksToComeUp,
+    BindDivers,
+    ChooseCold,
     ChooseGround,
+    ChooseMode,
+    ChooseRow,
+    EnterHistory,
     HoseBlown,
     LinePull,
+    ManualDepth,
+    ManualPressure,
     NextDive,
     NoAnswer,
     OperatorEvent,
+    PartDivers,
     PlanDive,
     Remark,
     SetMark,
+    ShiftSupply,
     UndoMark,
     VoiceAnswered,
 )
 from station.core.marking import amend_mark, next_dive, refused, set_mark, undo_mark
 from station.core.state import DiverState, LogEntry, Sample, State
+from station.core.typed import type_depth, type_pressure
 
 Outcome = tuple[State, tuple[Fact, ...]]
 
 GROUNDS = ("day", "dusk", "night")
 
+SLACK_ASKED = ("2", True)
+"""Line pull of the diver for slack. USN line-pull signals; from memory, unverified."""
 
-def take_event(state: State, event: OperatorEvent) -> Outcome:
+_ABOUT_NO_DIVER = Acknowledge | ChooseGround | Remark | BindDivers | PartDivers | ManualPressure
+
+
+def take_event(state: State, event: OperatorEvent, books: Books) -> Outcome:
     """The state after an operator's act."""
     match event.act:
         case Acknowledge():
@@ -44,32 +64,44 @@ def take_event(state: State, event: OperatorEvent) -> Outcome:
             return replace(state, ground=ground), ()
         case Remark():
             return state, ()
+        case ManualPressure():
+            return type_pressure(state, event, event.act)
+        case BindDivers():
+            return bind(state, event, event.act)
+        case PartDivers():
+            return part(state, event, event.act)
         case act:
             if all(diver.name != act.diver for diver in state.divers):
                 return state, refused(event, f"there is no diver {act.diver!r} at this station")
-            return _about_diver(state, event, act)
+            return _about_diver(state, event, act, books)
 
 
-def _about_diver(state: State, event: OperatorEvent, act: Act) -> Outcome:
-    if isinstance(act, Acknowledge | ChooseGround | Remark):
+def _about_diver(state: State, event: OperatorEvent, act: Act, books: Books) -> Outcome:
+    if isinstance(act, _ABOUT_NO_DIVER):
         raise TypeError(f"{type(act).__name__} is about no diver")
-    diver, facts = _after(state, diver_named(state, act.diver), event, act)
+    diver, facts = _after(state, diver_named(state, act.diver), event, act, books)
     divers = tuple(diver if each.name == act.diver else each for each in state.divers)
     made = max((mark.number for each in divers for mark in each.marks), default=0)
     return replace(state, divers=divers, marks_made=max(made, state.marks_made)), facts
 
 
 def _after(
-    state: State, diver: DiverState, event: OperatorEvent, act: Act
+    state: State, diver: DiverState, event: OperatorEvent, act: Act, books: Books
 ) -> tuple[DiverState, tuple[Fact, ...]]:
     at = event.at
     match act:
         case SetMark() | UndoMark() | AmendMark():
             return _marked(state, diver, event, act)
         case NextDive():
-            return next_dive(diver, event, act)
+            return next_dive(diver, event, act, past_dive(state, diver, books))
+        case EnterHistory() | ChooseMode() | ChooseRow() | ChooseCold():
+            return choose(state, diver, event, act, books)
         case HoseBlown():
-            return replace(diver, blown=Sample(at, _last_known_fsw(diver))), ()
+            return _blown(state, diver, at), ()
+        case ManualDepth():
+            return type_depth(state, diver, event, act)
+        case ShiftSupply():
+            return shift_supply(state, diver, event, act)
         case VoiceAnswered():
             return replace(diver, voice=LogEntry(at)), ()
         case NoAnswer():
@@ -78,13 +110,30 @@ def _after(
             return replace(diver, asked_up=LogEntry(at)), ()
         case LinePull(pulls=pulls, from_diver=from_diver):
             giver = "diver" if from_diver else "tender"
-            return replace(diver, line_pull=LogEntry(at, f"{pulls} by {giver}")), ()
+            pulled = replace(diver, line_pull=LogEntry(at, f"{pulls} by {giver}"))
+            return (_slackened(state, pulled) if (pulls, from_diver) == SLACK_ASKED else pulled), ()
         case PlanDive():
             return _planned(diver, event, act)
-        case Acknowledge() | ChooseGround() | Remark():
+        case Acknowledge() | ChooseGround() | Remark() | BindDivers() | PartDivers() | ManualPressure():
             raise TypeError(f"{type(act).__name__} is about no diver")
         case _:
             assert_never(act)
+
+
+def _blown(state: State, diver: DiverState, at: Instant) -> DiverState:
+    """The operator's word makes a hose blown; what it shows settles from here. Rule D6."""
+    hose = diver.hose
+    if hose is not None:
+        hose = step(hose, HoseSeen(state.now, None, settled=False, blew=True, differ=diver.gauges_differ))
+    return replace(diver, blown=Sample(at, _last_known_fsw(diver)), hose=hose, blow_seen=None)
+
+
+def _slackened(state: State, diver: DiverState) -> DiverState:
+    """Slack was asked for and is given: the hose may lie deeper than it reads. Rule D6."""
+    if diver.hose is None:
+        return diver
+    seen = HoseSeen(state.now, None, settled=False, slack=True, differ=diver.gauges_differ)
+    return replace(diver, hose=step(diver.hose, seen))
 
 
 def _last_known_fsw(diver: DiverState) -> float:
@@ -105,7 +154,7 @@ def _marked(
         case UndoMark():
             marked, facts = undo_mark(diver, event, act, state.seq, parameters)
         case AmendMark():
-            marked, facts = amend_mark(diver, event, act, state.seq)
+            marked, facts = amend_mark(diver, event, act, state.seq, parameters)
         case _:
             assert_never(act)
     return (diver if marked is diver else refigured(marked, parameters)), facts

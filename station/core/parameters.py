@@ -47,6 +47,37 @@ class Parameters:
     gauge_trial_s: float = 60.0
     mark_steps_back_s: tuple[int, ...] = (0, 15, 30, 60)
 
+    # Stops. The level of a stop is kept within this band: own choice, rule A9. A time above it this long
+    # stops the stop clock, rule A7; a stop left at most this early counts as served: own choice.
+    stop_above_fsw: float = 1.0
+    stop_below_fsw: float = 3.0
+    stop_away_s: float = 10.0
+    stop_early_s: float = 10.0
+    # On oxygen no deeper than this: the 30-fsw stop and its band, rule A9, own choice.
+    oxygen_deepest_fsw: float = 33.0
+    # Warned so long before the next row is due: own choice.
+    row_warning_s: float = 120.0
+
+    # Readings by hand: a round so often, typed pressures kept for so long. Own choice, rule D9.
+    typed_round_s: int = 300
+    typed_kept_s: int = 3600
+    # A gauge is held for frozen when it has not moved for so long while it should have: own choice. One that
+    # lives turns so often and moves in steps as fine as these; a coarser one may well stand still.
+    frozen_after_s: float = 60.0
+    frozen_blow_s: float = 5.0
+    frozen_drawn_psi: float = 30.0
+    frozen_times_longest: float = 5.0
+    living_turns: int = 50
+    living_step_fsw: float = 0.1
+    living_step_psi: float = 1.5
+    # Where nothing bounds his depth it is asked for again, and more loudly, after so long. Own choice, rule D6.
+    blow_asked_s: float = 30.0
+    depth_unproven_s: float = 120.0
+    # Minutes left are warned of at this least margin, where a quarter of a short ascent is less. Own choice.
+    least_air_margin_min: float = 2.0
+    # A calibration lasts six months: 29 CFR 1910.430(g)(2), 46 CFR 197.458.
+    calibration_months: int = 6
+
     # Air. Trend by a robust slope over this window; warned this long before the margin is gone: own choice.
     trend_window_s: int = 60
     trend_bin_s: float = 5.0

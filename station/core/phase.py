@@ -37,6 +37,17 @@ TRANSITIONS: Final[dict[tuple[Phase, MarkKind], Phase]] = {
     # A bottom whose leaving nobody marked: at the surface all the same; bottom time runs to the surface.
     (Phase.ON_BOTTOM, MarkKind.REACHED_SURFACE): Phase.SURFACED,
     (Phase.DESCENDING, MarkKind.REACHED_SURFACE): Phase.SURFACED,
+    # What is breathed changes no phase.
+    (Phase.ASCENDING, MarkKind.ON_OXYGEN): Phase.ASCENDING,
+    (Phase.ASCENDING, MarkKind.OFF_OXYGEN): Phase.ASCENDING,
+    (Phase.AT_STOP, MarkKind.ON_OXYGEN): Phase.AT_STOP,
+    (Phase.AT_STOP, MarkKind.OFF_OXYGEN): Phase.AT_STOP,
+    (Phase.CHAMBER, MarkKind.ON_OXYGEN): Phase.CHAMBER,
+    (Phase.CHAMBER, MarkKind.OFF_OXYGEN): Phase.CHAMBER,
+    # Surface decompression: the dive ends at the surface after the chamber.
+    (Phase.SURFACED, MarkKind.REACHED_CHAMBER): Phase.CHAMBER,
+    (Phase.CHAMBER, MarkKind.LEFT_CHAMBER): Phase.CHAMBER,
+    (Phase.CHAMBER, MarkKind.REACHED_SURFACE): Phase.DONE,
 }
 """What each mark does in each phase; a pair that is not here is refused, with its reason."""
 

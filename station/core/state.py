@@ -9,7 +9,10 @@ from enum import StrEnum
 
 from shared.arrivals import PortFaultKind
 from shared.clock import EPOCH, Instant
-from station.core.inputs import MarkKind
+from shared.gauges import Channel
+from station.core.decompression.answers import Mode
+from station.core.hose.trust import HoseState
+from station.core.inputs import MarkKind, ReadBy, RowChoice
 from station.core.settings import Settings
 
 
@@ -32,12 +35,29 @@ class Sample:
 
 
 @dataclass(frozen=True, slots=True)
+class Stir:
+    """How a gauge's value moves. `since` is when it last changed, `value` what it has shown from then on.
+
+    `turns` counts changes against the direction of the one before, the noise of a gauge that lives; `rose` is
+    that direction, `finest` the smallest change, `longest_s` the longest time between two changes.
+    """
+
+    since: Instant
+    value: float
+    turns: int = 0
+    rose: bool = False
+    finest: float | None = None
+    longest_s: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
 class GaugeState:
     """What is known of one gauge.
 
     `window` holds every sample of the last seconds, `slow` one filtered sample a second over the time
     that a trend needs; `shown` is the filtered value, None while the gauge is silent; `trend_per_min` is
-    its robust slope in the channel's unit per minute, None where none can be told.
+    its robust slope in the channel's unit per minute, None where none can be told. `frozen`: it keeps sending
+    one value where it should have moved.
     """
 
     name: str
@@ -49,6 +69,8 @@ class GaugeState:
     trend_per_min: float | None = None
     faults: int = 0
     last_fault: str = ""
+    stir: Stir | None = None
+    frozen: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +87,10 @@ class PortState:
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """A moment as it was first marked; never changed. `number` counts per station, `seq` is its arrival."""
+    """A moment as it was first marked; never changed. `number` counts per station, `seq` is its arrival.
+
+    `depth_fsw` is what the gauge showed at that instant, None where it is not known.
+    """
 
     number: int
     seq: int
@@ -75,11 +100,12 @@ class Mark:
     pressed_at: Instant
     by: str
     stop_fsw: float | None = None
+    depth_fsw: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Amendment:
-    """A later word on a mark: it happened at `to`, or not at all (None)."""
+    """A later word on a mark: it was at `to`, where the gauge showed `depth_fsw`, or not at all (None)."""
 
     mark: int
     seq: int
@@ -87,6 +113,7 @@ class Amendment:
     reason: str
     by: str
     at: Instant
+    depth_fsw: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,12 +139,97 @@ class LogEntry:
 
 
 @dataclass(frozen=True, slots=True)
+class TypedDepth:
+    """A depth in fsw that somebody read and typed: from a hand gauge, or by a sounding. Rule D9."""
+
+    at: Instant
+    depth_fsw: float
+    read_by: ReadBy
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
+class TypedPressures:
+    """The last pressures in psig that somebody typed of one diver's manifold, or one bank. Rule D9."""
+
+    channel: Channel
+    subject: str
+    readings: tuple[Sample, ...]
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
+class SupplyShift:
+    """The diver was shifted to another supply."""
+
+    at: Instant
+    supply: str
+    reason: str
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
+class Hidden:
+    """What an unproven hose can have hidden: reading `reading_fsw` he was no deeper than `bound_fsw`."""
+
+    reading_fsw: float
+    bound_fsw: float
+
+
+@dataclass(frozen=True, slots=True)
+class PastDive:
+    """A dive that is over: what it leaves for the next one. Rules N1, N2, N5.
+
+    `group` is the one that he surfaced in, None where the tables give none. `surfaced_at` may lie before the
+    log; None: the group is the one that he begins the next dive in. `max_fsw` and `bottom_s` are as they
+    entered the table, delays included, and `group_before` as well; not known of a dive made elsewhere.
+    """
+
+    group: str | None
+    surfaced_at: Instant | None
+    max_fsw: float | None = None
+    bottom_s: int | None = None
+    group_before: str | None = None
+    exceptional: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class ModeShift:
+    """The supervisor takes another way of decompressing while the diver comes up. Rules X2, X3."""
+
+    seq: int
+    dive: int
+    at: Instant
+    mode: Mode
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A time that began, and ended unless it still runs."""
+
+    start: Instant
+    end: Instant | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class DiverState:
     """One diver: his marks, what the trace says of his depth, what was last heard of him.
 
     Depths are gauge depths in fsw: `shown_fsw` filtered over a moment, `steady_fsw` the median of ten
-    seconds, `deepest_fsw` the highest of those in this dive; `rate_fsw_min` is positive downward. None is
-    not known. `history` holds one shown depth a second, for the stage depth of a late mark.
+    seconds; `deepest_read_fsw` the highest of those in this dive, and `deepest_fsw` the deepest that the
+    tables must take: while the hose is unproven its bound, and what was typed, are in it (rules D6, D9).
+    `rate_fsw_min` is positive downward. None is not known. `history` holds one shown depth a second, for the
+    stage depth of a late mark; `deeper_50_at` and `deeper_40_at` are when he was last shown deeper than 50
+    and 40 fsw. `risen_at` is since when he is above the stop that he is at, `away` the times for which he was that for long (rule A7).
+
+    `hose` is what is known of his hose, None where his gauge stands at none; `hidden` the most that it can
+    have hidden since it was last proven; `blow_seen` a blow that the trace shows and nobody has confirmed;
+    `gauges_differ` that his two depth gauges do not agree.
+    `typed` is the last depth that was typed, `shift` the last shift to another supply in this dive.
+
+    `past` are the dives that he brings along, `history_known` says that somebody has told them; `mode`, `row`
+    and `cold` are how the supervisor enters the tables, `shifts` what he changed while the diver came up.
     """
 
     name: str
@@ -137,6 +249,23 @@ class DiverState:
     no_answer: LogEntry | None = None
     asked_up: LogEntry | None = None
     line_pull: LogEntry | None = None
+    past: tuple[PastDive, ...] = ()
+    history_known: bool = False
+    mode: Mode = Mode.AIR
+    shifts: tuple[ModeShift, ...] = ()
+    row: RowChoice = RowChoice.NORMAL
+    cold: bool = False
+    deeper_50_at: Instant | None = None
+    deeper_40_at: Instant | None = None
+    deepest_read_fsw: float | None = None
+    hose: HoseState | None = None
+    hidden: Hidden | None = None
+    gauges_differ: bool = False
+    blow_seen: Instant | None = None
+    typed: TypedDepth | None = None
+    shift: SupplyShift | None = None
+    risen_at: Instant | None = None
+    away: tuple[Span, ...] = ()
 
 
 class Priority(StrEnum):
@@ -201,7 +330,7 @@ class State:
 
     `ticked` is the instant of the last tick: whole seconds are counted by it. `utc_epoch_ns` is UTC at the
     epoch, in nanoseconds since 1970: a label, nothing computes with it. Tuples stand in the order of the
-    settings.
+    settings. `bound` are the divers who come up by one schedule.
     """
 
     settings: Settings
@@ -219,3 +348,5 @@ class State:
     panels_lost: bool = False
     ground: str = "day"
     marks_made: int = 0
+    typed: tuple[TypedPressures, ...] = ()
+    bound: tuple[str, ...] = ()

@@ -43,12 +43,13 @@ def effective_marks(diver: DiverState) -> tuple[Mark, ...]:
     A moment that the trace shows and that holds unmarked stands among them with number 0, marked by the
     trace: a presumed leaving of the surface, first of all, and a working descent after the bottom was left.
     """
-    last_word = {amendment.mark: amendment.to for amendment in diver.amendments}
+    last_word = {amendment.mark: amendment for amendment in diver.amendments}
     held = []
     for mark in diver.marks:
-        at = last_word.get(mark.number, mark.at)
+        word = last_word.get(mark.number)
+        at = mark.at if word is None else word.to
         if mark.dive == diver.dive and at is not None:
-            held.append(mark if at == mark.at else replace(mark, at=at))
+            held.append(mark if word is None else replace(mark, at=at, depth_fsw=word.depth_fsw))
     held.extend(_of_trace(diver, proposal) for proposal in diver.proposals if _unmarked(proposal, held))
     held.sort(key=_in_order)
     return tuple(held)
@@ -152,7 +153,14 @@ def _with(times: Times, mark: Mark) -> Times:
             return replace(times, left_bottom=mark.at)
         case MarkKind.REACHED_SURFACE:
             return replace(times, reached_surface=mark.at)
-        case MarkKind.REACHED_STOP | MarkKind.LEFT_STOP:
+        case (
+            MarkKind.REACHED_STOP
+            | MarkKind.LEFT_STOP
+            | MarkKind.ON_OXYGEN
+            | MarkKind.OFF_OXYGEN
+            | MarkKind.REACHED_CHAMBER
+            | MarkKind.LEFT_CHAMBER
+        ):
             return times
         case _:
             assert_never(mark.kind)
@@ -183,7 +191,12 @@ def open_proposals(diver: DiverState) -> tuple[Proposal, ...]:
     )
 
 
-def stage_depth_fsw(diver: DiverState, at: Instant) -> float | None:
-    """Gauge depth in fsw at a moment of the last ten minutes: the stage depth of a late mark, rule D3."""
+def stage_depth_fsw(diver: DiverState, at: Instant, fresh_s: float | None = None) -> float | None:
+    """Gauge depth in fsw at a moment of the last ten minutes: the stage depth of a late mark, rule D3.
+
+    With `fresh_s` a sample that was older than that at the moment counts for nothing.
+    """
     sample = last_until(diver.history, at)
-    return None if sample is None else sample.value
+    if sample is None or (fresh_s is not None and at - sample.at > fresh_s * NS_PER_S):
+        return None
+    return sample.value

@@ -12,12 +12,15 @@ from shared.clock import Instant
 from shared.units import NS_PER_S
 from station.caution import CAUTION
 from station.core.air.supply import Bank, banks_of, supply_of
+from station.core.books import Books
 from station.core.depth import depth_of
 from station.core.state import DiverState, State
 from station.core.timekeeping import phase_of, times_of
 from station.core.trust import age_s
 from station.present.looks import Mode
-from station.present.sentences import next_act, standing_alarms, utc_text
+from station.present.next_acts import next_act
+from station.present.sentences import standing_alarms, utc_text
+from station.present.table_status import ascent_status, schedule_status, surface_status
 
 SCHEMA = "overbottom-status/1"
 OF_THE_RUN = frozenset({"mode", "log"})
@@ -36,7 +39,7 @@ class LogLine:
 Status = dict[str, Any]
 
 
-def status(state: State, mode: Mode, log: LogLine) -> Status:
+def status(state: State, mode: Mode, log: LogLine, books: Books) -> Status:
     """The status object of a state, ready for JSON."""
     return {
         "schema": SCHEMA,
@@ -44,7 +47,7 @@ def status(state: State, mode: Mode, log: LogLine) -> Status:
         "mode": mode.value,
         "utc": utc_text(state, state.now),
         "elapsed_s": state.now // NS_PER_S,
-        "divers": [_diver(state, diver) for diver in state.divers],
+        "divers": [_diver(state, diver, books) for diver in state.divers],
         "air": [_bank(bank) for bank in banks_of(state)],
         "alarms": _alarms(state),
         "links": _links(state),
@@ -69,7 +72,7 @@ def _utc(state: State, at: Instant | None) -> str | None:
     return None if at is None else utc_text(state, at)
 
 
-def _diver(state: State, diver: DiverState) -> Status:
+def _diver(state: State, diver: DiverState, books: Books) -> Status:
     times = times_of(diver, state.now)
     return {
         "name": diver.name,
@@ -85,10 +88,11 @@ def _diver(state: State, diver: DiverState) -> Status:
             "bottom_min": times.bottom_min,
             "presumed": times.presumed,
         },
-        "schedule": None,
-        "ascent": {"legs": [], "stop_left_s": None, "surface_utc": None},
+        "schedule": schedule_status(state, diver, books),
+        "ascent": ascent_status(state, diver, books),
+        "surface": surface_status(state, diver, books),
         "supply": _supply(state, diver),
-        "next": next_act(state, diver.name).sentence(),
+        "next": next_act(state, diver.name, books).sentence(),
     }
 
 

@@ -6,12 +6,17 @@ from shared.clock import Instant
 from station.caution import CAUTION
 from station.core.air.supply import supply_of
 from station.core.alarms.catalogue import BY_ID
+from station.core.books import Books
+from station.core.by_table.bottom import schedule_of
+from station.core.by_table.coming_up import Ascent, ascent_of
+from station.core.decompression.answers import NotCovered
 from station.core.depth import depth_of
-from station.core.facts import AlarmChanged, Fact, Refused
+from station.core.facts import AlarmChanged, Fact, PlanChanged, Refused
 from station.core.inputs import Arrival, Tick
 from station.core.state import DiverState, Standing, State
-from station.core.timekeeping import in_water, phase_of, times_of
+from station.core.timekeeping import effective_marks, in_water, phase_of, times_of
 from station.present.figures import clock_digits, depth_text, figure_text, pressure_text
+from station.present.schedule_words import due_words, row_words
 from station.present.sentences import clock_text, utc_text
 
 
@@ -22,6 +27,7 @@ class Tally:
     least_margin: dict[str, tuple[float, Instant]] = field(default_factory=dict)
     raised: list[AlarmChanged] = field(default_factory=list)
     refused: list[Refused] = field(default_factory=list)
+    planned: list[PlanChanged] = field(default_factory=list)
 
     def __call__(self, state: State, arrival: Arrival, facts: tuple[Fact, ...]) -> None:
         """Count what this step brought."""
@@ -30,6 +36,8 @@ class Tally:
                 self.raised.append(fact)
             if isinstance(fact, Refused):
                 self.refused.append(fact)
+            if isinstance(fact, PlanChanged):
+                self.planned.append(fact)
         if isinstance(arrival, Tick):
             for diver in state.divers:
                 self._margin(state, diver)
@@ -43,7 +51,7 @@ class Tally:
             self.least_margin[diver.name] = (margin_psi, state.now)
 
 
-def summary(state: State, tally: Tally, closing: tuple[str, ...]) -> str:
+def summary(state: State, tally: Tally, closing: tuple[str, ...], books: Books) -> str:
     """The page; `closing` are lines about the log and the pictures."""
     lines = [
         f"{state.settings.station}: {state.settings.job}".rstrip(": "),
@@ -51,7 +59,7 @@ def summary(state: State, tally: Tally, closing: tuple[str, ...]) -> str:
         "",
     ]
     for diver in state.divers:
-        lines += _of_diver(state, diver, tally)
+        lines += _of_diver(state, diver, tally, books)
     lines += ["Alarms raised:", *(_alarm_line(state, fact) for fact in tally.raised)]
     if not tally.raised:
         lines.append("  none")
@@ -59,7 +67,7 @@ def summary(state: State, tally: Tally, closing: tuple[str, ...]) -> str:
     return "\n".join([*lines, "", *closing, "", f"{CAUTION}.", ""])
 
 
-def _of_diver(state: State, diver: DiverState, tally: Tally) -> list[str]:
+def _of_diver(state: State, diver: DiverState, tally: Tally, books: Books) -> list[str]:
     units, times, depth = state.settings.units, times_of(diver, state.now), depth_of(state, diver.name)
     lines = [f"{diver.name}, dive {diver.dive}: {phase_of(diver).value.replace('_', ' ')}"]
     if times.left_surface is None:
@@ -82,7 +90,34 @@ def _of_diver(state: State, diver: DiverState, tally: Tally) -> list[str]:
     least = tally.least_margin.get(diver.name)
     if least is not None:
         lines.append(f"  least air margin {pressure_text(least[0], units)} at {clock_text(state, least[1])}")
-    return [*lines, ""]
+    return [*lines, *_by_tables(state, diver, tally, books), ""]
+
+
+def _by_tables(state: State, diver: DiverState, tally: Tally, books: Books) -> list[str]:
+    """The row that he came up by, the stops as kept, every change of the plan, his group."""
+    ascent, found = ascent_of(state, diver, books), schedule_of(state, diver, books)
+    answer = None if found is None else found.answer
+    if isinstance(ascent, Ascent) and ascent.found.plan is not None:
+        answer = ascent.found.plan.schedule
+    lines = []
+    if isinstance(answer, NotCovered):
+        lines.append(f"  no schedule: {answer.sentence}")
+    elif answer is not None:
+        group = f"group {answer.group}" if answer.group else "no group given"
+        lines.append(f"  {answer.table}: {row_words(answer)}, {due_words(answer)}, {group}")
+    marks = [mark for mark in effective_marks(diver) if mark.stop_fsw is not None]
+    if marks:
+        told = ", ".join(
+            f"{mark.kind.value.replace('_', ' ')} {mark.stop_fsw:g} fsw {clock_text(state, mark.at)}"
+            for mark in marks
+        )
+        lines.append(f"  {told}")
+    lines += [
+        f"  {clock_text(state, fact.at)} rule {fact.rule}: {fact.sentence}"
+        for fact in tally.planned
+        if fact.diver == diver.name
+    ]
+    return lines
 
 
 def _alarm_line(state: State, fact: AlarmChanged) -> str:

@@ -1,6 +1,7 @@
 """From state to view: everything that the windows draw, worded and rounded, and its way through a pipe."""
 
 from station.caution import CAUTION
+from station.core.books import Books
 from station.core.finding import diver_settings
 from station.core.phase import IN_WATER
 from station.core.settings import Role
@@ -10,6 +11,7 @@ from station.plain import Plain, record_from_plain, record_to_plain
 from station.present.air_board import air_board
 from station.present.keeping import keeping_of, phase_words, short_facts
 from station.present.looks import DiverLook, Fact, Mode, Scale, Sentence, Transport, View
+from station.present.next_acts import next_act
 from station.present.numbers import (
     air_number,
     depth_number,
@@ -18,7 +20,6 @@ from station.present.numbers import (
     short_supply,
     time_number,
 )
-from station.present.sentences import next_act
 from station.present.soundings import frame_of, line_of, scale_of
 from station.present.status import LogLine
 from station.present.strips import alarm_strip, top_strip
@@ -30,6 +31,7 @@ def view(
     state: State,
     mode: Mode,
     log: LogLine,
+    books: Books,
     *,
     transport: Transport | None = None,
     notice: str = "",
@@ -50,7 +52,7 @@ def view(
         top_strip(state, mode, log, transport),
         alarm_strip(state, last_alarm, sound),
         scale,
-        tuple(_diver(state, diver, scale, committed_seq) for diver in state.divers),
+        tuple(_diver(state, diver, scale, committed_seq, books) for diver in state.divers),
         _people(state),
         air_board(state),
         CAUTION,
@@ -59,10 +61,12 @@ def view(
     )
 
 
-def _diver(state: State, diver: DiverState, scale: Scale, committed_seq: int) -> DiverLook:
+def _diver(
+    state: State, diver: DiverState, scale: Scale, committed_seq: int, books: Books
+) -> DiverLook:
     settings = diver_settings(state, diver.name)
     time, air, words = time_number(state, diver), air_number(state, diver), phase_words(diver)
-    due = next_act(state, diver.name)
+    due = next_act(state, diver.name, books)
     rows = (
         ("Depth", short_depth(state, diver.name)),
         ("Supply", short_supply(state, diver.name)),

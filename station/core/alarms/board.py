@@ -3,29 +3,37 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
+from station.core.air.supplies import Air
 from station.core.air.supply import supply_of
 from station.core.alarms.catalogue import BY_ID, ENTRIES, About, Entry
 from station.core.alarms.standing import acknowledge, at_rest, is_met, look
 from station.core.alarms.watched import CALM, STATION, Sight
+from station.core.books import Books
+from station.core.by_table.bottom import IfHeLeft, schedule_of
+from station.core.by_table.coming_up import Ascent, ascent_of
 from station.core.facts import AlarmChanged, Fact, Refused
 from station.core.inputs import Acknowledge, OperatorEvent
-from station.core.phase import IN_WATER
-from station.core.state import AlarmState, State
+from station.core.phase import IN_WATER, Phase
+from station.core.state import AlarmState, DiverState, State
 from station.core.timekeeping import Holding, phase_after
 
 _OF_DIVERS = tuple(entry for entry in ENTRIES if entry.about is About.DIVER)
+_OF_SUPPLIES = tuple(entry for entry in ENTRIES if entry.about is About.SUPPLY)
+_OF_GAUGES = tuple(entry for entry in ENTRIES if entry.about is About.GAUGE)
 _OF_STATION = tuple(entry for entry in ENTRIES if entry.about is About.STATION)
 
 
-def watch_all(state: State, holdings: tuple[Holding, ...]) -> tuple[State, tuple[Fact, ...]]:
+def watch_all(
+    state: State, holdings: tuple[Holding, ...], air: Air, books: Books
+) -> tuple[State, tuple[Fact, ...]]:
     """The state with every alarm looked at once more; a changed standing is a fact.
 
-    `holdings` are the marks that hold for each diver.
+    `holdings` are the marks that hold for each diver, `air` the air of the station.
     """
     before = {(alarm.id, alarm.subject): alarm for alarm in state.alarms}
     alarms: list[AlarmState] = []
     facts: list[Fact] = []
-    for entry, sight, applies in _pairs(state, holdings):
+    for entry, sight, applies in _pairs(state, holdings, air, books):
         alarm = before.get((entry.id, sight.subject))
         watched = entry.watch(sight) if applies else CALM
         if alarm is None and not is_met(watched):
@@ -44,16 +52,39 @@ def _told(state: State, entry: Entry, alarm: AlarmState) -> tuple[Fact, ...]:
     return (_fact(state, entry, alarm),) if alarm.occurrence else ()
 
 
-def _pairs(state: State, holdings: tuple[Holding, ...]) -> Iterator[tuple[Entry, Sight, bool]]:
+def _pairs(
+    state: State, holdings: tuple[Holding, ...], air: Air, books: Books
+) -> Iterator[tuple[Entry, Sight, bool]]:
     """Every entry with a sight of every subject of it, and whether it applies in the subject's phase."""
     for diver, marks in zip(state.divers, holdings, strict=True):
         phase = phase_after(marks)
-        sight = Sight(state, diver.name, marks, supply_of(state, diver.name) if phase in IN_WATER else None)
+        supply = supply_of(state, diver.name) if phase in IN_WATER else None
+        sight = Sight(state, diver.name, marks, supply, *_by_tables(state, diver, phase, books))
         for entry in _OF_DIVERS:
             yield entry, sight, phase in entry.phases
+    for supply in state.settings.supplies:
+        of_supply = Sight(state, supply.name, air=air)
+        for entry in _OF_SUPPLIES:
+            yield entry, of_supply, True
+    for gauge in state.settings.gauges:
+        of_gauge = Sight(state, gauge.name)
+        for entry in _OF_GAUGES:
+            yield entry, of_gauge, True
     of_station = Sight(state, STATION)
     for entry in _OF_STATION:
         yield entry, of_station, True
+
+
+def _by_tables(
+    state: State, diver: DiverState, phase: Phase, books: Books
+) -> tuple[IfHeLeft | None, Ascent | None]:
+    """What the tables say of a diver: the schedule on the bottom, the ascent afterwards."""
+    if phase is Phase.DRESSED:
+        return None, None
+    ascent = ascent_of(state, diver, books)
+    if isinstance(ascent, Ascent):
+        return None, ascent
+    return schedule_of(state, diver, books), None
 
 
 def _fact(state: State, entry: Entry, alarm: AlarmState) -> AlarmChanged:

@@ -5,57 +5,16 @@ release and dead bands of published practice are listed in DEVELOPERS.md; those 
 shorter than the process industry's because a diver's minute is shorter.
 """
 
-from dataclasses import dataclass
-from enum import StrEnum
 from typing import Final
 
 from station.core.alarms import watched
-from station.core.alarms.watched import Watch
+from station.core.alarms.air_entries import AIR_ENTRIES
+from station.core.alarms.entry import ALWAYS, About, Entry, Figure
+from station.core.alarms.table_entries import TABLE_ENTRIES
 from station.core.phase import IN_WATER, Phase
 from station.core.state import Priority
 
-ALWAYS: Final = frozenset(Phase)
-
-
-class About(StrEnum):
-    """Whose alarm it is."""
-
-    DIVER = "diver"
-    STATION = "station"
-
-
-class Figure(StrEnum):
-    """What `measured` and `limit` of an entry are, so that the words can round them and name the unit."""
-
-    PRESSURE = "psi"
-    DEPTH = "fsw"
-    RATE = "fsw/min"
-    MINUTES = "min"
-    SECONDS = "s"
-
-
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """One alarm. Raised when its watched quantity has stood beyond the limit for `dwell_s`.
-
-    Returned when it has stood within by more than `dead_band` (in the quantity's unit) for `release_s`.
-    Only in `phases` for a diver's alarm. `source` says where priority and limit come from.
-    """
-
-    id: str
-    about: About
-    priority: Priority
-    watch: Watch
-    figure: Figure
-    dwell_s: float
-    release_s: float
-    dead_band: float
-    phases: frozenset[Phase]
-    sentence: str
-    action: str
-    causes: str
-    source: str
-
+__all__ = ["BY_ID", "ENTRIES", "About", "Entry", "Figure"]
 
 ENTRIES: Final[tuple[Entry, ...]] = (
     Entry(
@@ -186,6 +145,8 @@ ENTRIES: Final[tuple[Entry, ...]] = (
         "clock set by hand or by a time service",
         "46 CFR 197.458(c): clocks that differ by 15 s in 4 h are tested; own choice of 2 s",
     ),
+    *TABLE_ENTRIES,
+    *AIR_ENTRIES,
 )  # fmt: skip
 """Every alarm of the station, the graver first within a priority."""
 

@@ -15,6 +15,8 @@ class About(StrEnum):
     """Whose alarm it is."""
 
     DIVER = "diver"
+    SUPPLY = "supply"
+    GAUGE = "gauge"
     STATION = "station"
 
 
@@ -26,6 +28,8 @@ class Figure(StrEnum):
     RATE = "fsw/min"
     MINUTES = "min"
     SECONDS = "s"
+    FREE_AIR = "scf"
+    DAYS = "days"
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,10 @@ from dataclasses import dataclass
 from shared.clock import EPOCH, Instant, seconds_between
 from shared.gauges import Channel
 from shared.units import NS_PER_S
+from station.core.air.supplies import Air
 from station.core.air.supply import Supply
+from station.core.by_table.bottom import IfHeLeft
+from station.core.by_table.coming_up import Ascent
 from station.core.depth import corrected_fsw, table_fsw_of
 from station.core.finding import diver_named, gauge_of, gauge_state
 from station.core.inputs import MarkKind
@@ -38,13 +41,17 @@ CALM = Watched(float("-inf"))
 class Sight:
     """What a look is given: the state, whose quantity, and for a diver his marks and in the water his supply.
 
-    Marks and supply are worked out once a tick and not by every look.
+    `air` is the air of the station, for a look at a supply. `schedule` is what the tables say before he has left the bottom, `ascent` after. All of it is worked out
+    once a tick and not by every look.
     """
 
     state: State
     subject: str
     marks: Holding = ()
     supply: Supply | None = None
+    schedule: IfHeLeft | None = None
+    ascent: Ascent | None = None
+    air: Air | None = None
 
 
 Watch = Callable[[Sight], Watched | None]

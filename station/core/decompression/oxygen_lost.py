@@ -35,7 +35,7 @@ def oxygen_lost(plan: AscentPlan, lost_s: int, air_from_s: int) -> PlanChange:
     )
     arrived = plan.start.clock_s is not None
     start = Position(air_from_s, stop.level_fsw, air_from_s) if arrived else replace(plan.start, gas=Gas.AIR)
-    done = plan.done + (_legs_until(plan, lost_s, air_from_s) if arrived else ())
+    done = plan.done + (legs_until(plan, lost_s, air_from_s) if arrived else ())
     new = replace(plan, done=done, start=start, due=(present, *later), chamber=None)
     said = f"oxygen lost for good at {stop.depth_fsw} fsw: {air_min} min of air there, then the air stops"
     return PlanChange(RULES["X2"], said, 0, changed=True, old=plan, new=new)
@@ -57,7 +57,7 @@ def to_chamber(plan: AscentPlan, left_water_s: int, present_fsw: float | None = 
         periods, start, done = row.chamber_periods, plan.start, plan.done
     else:
         periods = periods_left(row, _water_left(plan, left_water_s))
-        legs = _legs_until(plan, left_water_s, left_water_s, present_fsw)
+        legs = legs_until(plan, left_water_s, left_water_s, present_fsw)
         start = Position(left_water_s, legs[-1].to_fsw if legs else plan.start.depth_fsw)
         done = plan.done + legs
     new = replace(plan, done=done, start=start, due=deep, chamber=ChamberPart(periods))
@@ -102,7 +102,7 @@ def _water_left(plan: AscentPlan, at_s: int) -> tuple[WaterLeft, ...]:
     )
 
 
-def _legs_until(
+def legs_until(
     plan: AscentPlan, stopped_s: int, until_s: int, present_fsw: float | None = None
 ) -> tuple[Leg, ...]:
     """The way or the present stop as dived until `stopped_s`, then air that counts for nothing."""

@@ -27,13 +27,16 @@ from station.core.inputs import (
 )
 from station.core.parameters import Parameters
 from station.core.phase import Phase
-from station.core.settings import DiverSettings, Role, Settings, SupplySettings, Units
+from station.core.settings import DiverSettings, History, Role, Settings, SupplySettings, Units
 from station.core.state import AlarmState, DiverState, GaugeState, Mark, Standing, State
 from station.core.timekeeping import Times, effective_marks, phase_of, times_of
+from station.table_files import load_books
 
 Profile = float | Callable[[float], float]
 """A value that stays, or that depends on the seconds since it was set."""
 
+BOOKS = load_books()
+CLEAN = History("none")
 ONE, TWO, STANDBY = "Diver 1", "Diver 2", "Standby"
 
 
@@ -50,6 +53,8 @@ def station(
     plan_fsw: float | None = 60.0,
     parameters: Parameters | None = None,
     more: tuple[Gauge, ...] = (),
+    history: History | None = CLEAN,
+    **settled: Any,
 ) -> Settings:
     """Divers in demand helmets on the primary, each with a depth and a supply gauge; two banks."""
     names = tuple(names)
@@ -67,6 +72,7 @@ def station(
                 "primary",
                 plan_fsw,
                 50 if plan_fsw else None,
+                history=history,
             )
             for name in names
         ),
@@ -79,6 +85,7 @@ def station(
             *more,
         ),
         parameters or Parameters(),
+        **settled,
     )
 
 
@@ -115,7 +122,7 @@ class Watch:
         found: list[Fact] = []
         for arrived in inputs:
             self.inputs.append(arrived)
-            self.state, facts = fold(self.state, arrived, self.state.seq + 1)
+            self.state, facts = fold(self.state, arrived, self.state.seq + 1, BOOKS)
             found.extend(facts)
         self.facts.extend(found)
         return tuple(found)

@@ -27,7 +27,9 @@ from station.core.inputs import (
 )
 from station.core.parameters import Parameters
 from station.core.phase import Phase
+from station.table_files import load_books
 
+BOOKS = load_books()
 ONE, TWO, STANDBY = "Diver 1", "Diver 2", "Standby"
 LS, RB, LB, RS = (
     MarkKind.LEFT_SURFACE,
@@ -44,13 +46,13 @@ def test_an_arrival_that_does_not_follow_is_a_mistake(new_watch, seq) -> None:
     """A number left out or taken twice stops the fold loudly."""
     state = initial_state(new_watch().settings, 0)
     with pytest.raises(ValueError, match="does not follow"):
-        fold(state, Tick(EPOCH), seq)
+        fold(state, Tick(EPOCH), seq, BOOKS)
 
 
 def test_a_kind_that_is_not_known_is_a_mistake(watch) -> None:
     """Nothing passes through unread."""
     with pytest.raises(AssertionError):
-        fold(watch.state, Reading("x", EPOCH, 0.0, 0.0), watch.state.seq + 1)  # type: ignore[arg-type]
+        fold(watch.state, Reading("x", EPOCH, 0.0, 0.0), watch.state.seq + 1, BOOKS)  # type: ignore[arg-type]
 
 
 def test_a_reading_of_an_unknown_gauge_is_a_mistake(watch) -> None:
@@ -205,14 +207,14 @@ def test_no_state_is_ever_changed_and_all_are_plain(new_watch) -> None:
     for arrived in watch.inputs:
         if state.seq % KEPT_EVERY == 0:
             seen.append((state, _shape(state)))
-        state, _ = fold(state, arrived, state.seq + 1)
+        state, _ = fold(state, arrived, state.seq + 1, BOOKS)
     assert all(_shape(kept) == shape for kept, shape in seen)
 
 
 def _again(inputs, station):
     state, facts = initial_state(station, 0), []
     for arrived in inputs:
-        state, found = fold(state, arrived, state.seq + 1)
+        state, found = fold(state, arrived, state.seq + 1, BOOKS)
         facts.extend(found)
     return state, facts
 
@@ -311,7 +313,7 @@ def test_whole_seconds_are_counted_by_ticks_alone(watch):
     """A reading stamped with the instant of a second does not complete it: the tick of that instant does."""
     state = watch.state
     heard = Heard(after(state.now, 0.5), "", (), (), b"")
-    before_tick, _ = fold(state, heard, state.seq + 1)
+    before_tick, _ = fold(state, heard, state.seq + 1, BOOKS)
     assert before_tick.ticked == state.ticked
-    ticked, _ = fold(before_tick, Tick(before_tick.now), before_tick.seq + 1)
+    ticked, _ = fold(before_tick, Tick(before_tick.now), before_tick.seq + 1, BOOKS)
     assert ticked.ticked == before_tick.now
