@@ -9,6 +9,10 @@ from enum import StrEnum
 
 from station.core.inputs import MarkKind
 from station.core.state import Priority
+from station.present.ascent_looks import AscentLook, Origin
+from station.present.figure_looks import Flash, Number, NumberState, Sign
+
+__all__ = ["AscentLook", "Flash", "Number", "NumberState", "Origin", "Sign"]
 
 
 class Mode(StrEnum):
@@ -19,26 +23,6 @@ class Mode(StrEnum):
     REPLAY = "replay"
 
 
-class Flash(StrEnum):
-    """How a mark flashes. 2 Hz and 0.6 Hz, after IEC 60073; only the mark, never the digits."""
-
-    STEADY = "steady"
-    FAST = "fast"
-    SLOW = "slow"
-
-
-class NumberState(StrEnum):
-    """The six states of a number, and the one of a number that nobody has worked out."""
-
-    GOOD = "good"
-    AT_LEAST = "at_least"
-    MANUAL = "manual"
-    SUSPECT = "suspect"
-    STALE = "stale"
-    LOST = "lost"
-    NONE = "none"
-
-
 class MarkStyle(StrEnum):
     """How the diver's mark is drawn on his sounding line."""
 
@@ -46,14 +30,6 @@ class MarkStyle(StrEnum):
     HOLLOW = "hollow"
     HATCHED = "hatched"
     GONE = "gone"
-
-
-@dataclass(frozen=True, slots=True)
-class Sign:
-    """An alarm's mark: its shape and colour by priority, and how it flashes."""
-
-    priority: Priority
-    flash: Flash = Flash.STEADY
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,19 +124,6 @@ class SoundingLine:
 
 
 @dataclass(frozen=True, slots=True)
-class Number:
-    """One large number with its caption. `struck` is the last value, struck through after the detail."""
-
-    caption: str
-    detail: str
-    value: str
-    unit: str
-    state: NumberState
-    sign: Sign | None = None
-    struck: str = ""
-
-
-@dataclass(frozen=True, slots=True)
 class Sentence:
     """What is due next: the act, then what it rests on or costs. `lead` is bold, `detail` plain."""
 
@@ -250,7 +213,10 @@ class Timekeeping:
 
 @dataclass(frozen=True, slots=True)
 class DiverLook:
-    """One diver. `short` are the facts that stand in the narrow column of a standby diver."""
+    """One diver. `short` are the facts that stand in the narrow column of a standby diver.
+
+    `ascent` is there from leaving the bottom on; `origins` answer "where from?" for every computed figure.
+    """
 
     name: str
     person: str
@@ -264,6 +230,8 @@ class DiverLook:
     trace: TraceFrame
     short: tuple[Fact, ...]
     keeping: Timekeeping
+    ascent: AscentLook | None = None
+    origins: tuple[Origin, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,10 +4,14 @@ from typing import Final
 
 from shared.clock import Instant, seconds_between
 from station.core.air.supply import Supply, supply_of
+from station.core.alarms.table_entries import TABLE_ENTRIES
+from station.core.books import Books
+from station.core.by_table.coming_up import Ascent, ascent_of
 from station.core.depth import Depth, depth_of
 from station.core.phase import Phase
 from station.core.state import DiverState, Priority, Standing, State, Trust
 from station.core.timekeeping import effective_marks, phase_of, times_of
+from station.present.ascent_board import stop_clock
 from station.present.figures import (
     clock_digits,
     depth_digits,
@@ -29,9 +33,18 @@ DEPTH_ALARMS: Final = frozenset(
         "ascent-fast",
         "descent-fast",
         "deep-after-surfacing",
+        "above-stop",
+        "oxygen-too-deep",
     }
 )
-TIME_ALARMS: Final = frozenset({"start-not-marked", "descent-after-leaving", "surface-not-marked"})
+TIME_ALARMS: Final = frozenset(
+    {
+        "start-not-marked",
+        "descent-after-leaving",
+        "surface-not-marked",
+        *(entry.id for entry in TABLE_ENTRIES if entry.id not in DEPTH_ALARMS),
+    }
+)
 AIR_ALARMS: Final = frozenset({"supply-below-minimum", "supply-not-heard", "supply-falling"})
 """Which number each alarm of a diver stands at. Every such alarm of the catalogue is in one of the three."""
 
@@ -132,7 +145,7 @@ def _silence(what: str, age_s: float | None, state: State, shown: NumberState) -
     return f"{what} lost", f"since {since[:5]}, last"
 
 
-def time_number(state: State, diver: DiverState) -> Number:
+def time_number(state: State, diver: DiverState, books: Books) -> Number:
     """The clock that runs in this phase: bottom time, then ascent, stop, time at the surface."""
     times = times_of(diver, state.now)
     sign = sign_of(state, diver.name, TIME_ALARMS)
@@ -143,6 +156,9 @@ def time_number(state: State, diver: DiverState) -> Number:
     if phase in (Phase.DESCENDING, Phase.ON_BOTTOM) or (times.left_bottom is None and phase in _COMING_UP):
         detail = "by the trace, not marked" if times.presumed else f"counts as {times.bottom_min} min"
         return Number("Bottom time", detail, clock_digits(times.bottom_s), "min", NumberState.GOOD, sign)
+    ascent = ascent_of(state, diver, books)
+    if isinstance(ascent, Ascent) and _counts(ascent):
+        return stop_clock(ascent, sign)
     if phase is Phase.AT_STOP:
         stop = effective_marks(diver)[-1]
         caption = "At the stop" if stop.stop_fsw is None else f"At {stop.stop_fsw:g} fsw"
@@ -156,6 +172,11 @@ def time_number(state: State, diver: DiverState) -> Number:
             "At the surface", bottom, _since(state, times.reached_surface), "min", NumberState.GOOD, sign
         )
     return Number("Bottom time", bottom, clock_digits(times.bottom_s), "min", NumberState.GOOD, sign)
+
+
+def _counts(ascent: Ascent) -> bool:
+    """Whether a clock by the tables runs: at a stop, in the surface interval, in the chamber."""
+    return ascent.found.stop_left_s is not None or ascent.found.interval_runs
 
 
 def _since(state: State, at: Instant) -> str:

@@ -6,13 +6,18 @@ from typing import Final
 
 from shared.clock import Instant
 from shared.units import NS_PER_S, S_PER_MIN, msw_from_fsw
+from station.core.books import Books
+from station.core.by_table.bottom import schedule_of
+from station.core.by_table.coming_up import Ascent, ascent_of
+from station.core.decompression.altitude import whole_stop_fsw
+from station.core.decompression.schedule import Schedule
 from station.core.depth import depth_of
 from station.core.phase import Phase
 from station.core.settings import Units
 from station.core.state import DiverState, State, Trust
 from station.core.timekeeping import phase_of, times_of
 from station.present.figures import depth_unit
-from station.present.looks import MarkStyle, Scale, SoundingLine, Tail, TraceFrame
+from station.present.looks import MarkStyle, Rung, Scale, SoundingLine, Tail, TraceFrame
 from station.present.sentences import utc_of
 
 TAIL_FROM_FSW_MIN: Final = 2.0
@@ -64,7 +69,7 @@ def scale_of(state: State) -> Scale:
     return Scale(depth_unit(units), shown_depth(end_fsw, units), tick, numeral)
 
 
-def line_of(state: State, diver: DiverState) -> SoundingLine:
+def line_of(state: State, diver: DiverState, books: Books) -> SoundingLine:
     """The diver on his line; where his gauge is silent, where he was last seen."""
     depth, units = depth_of(state, diver.name), state.settings.units
     fsw = depth.last_fsw if depth.gauge_fsw is None else depth.gauge_fsw
@@ -76,8 +81,30 @@ def line_of(state: State, diver: DiverState) -> SoundingLine:
         _MARK_STYLES[depth.trust],
         depth.trust is Trust.AT_LEAST,
         None if diver.deepest_fsw is None else shown_depth(diver.deepest_fsw, units),
-        (),
+        rungs_of(state, diver, books),
         _tail(state, diver, fsw, depth.rate_fsw_min),
+    )
+
+
+def rungs_of(state: State, diver: DiverState, books: Books) -> tuple[Rung, ...]:
+    """The stops that are due, deepest first; on the bottom also those that the next row would add."""
+    units, ascent = state.settings.units, ascent_of(state, diver, books)
+    if isinstance(ascent, Ascent):
+        plan = ascent.found.plan
+        due = () if plan is None else tuple((s.level_fsw, -(-s.due_s // S_PER_MIN)) for s in plan.due)
+        return tuple(Rung(shown_depth(fsw, units), f"{minutes}", True) for fsw, minutes in due)
+    found = None if phase_of(diver) is Phase.DRESSED else schedule_of(state, diver, books)
+    if found is None or not isinstance(found.answer, Schedule) or found.entry is None:
+        return ()
+    ratio = found.entry.ratio
+    now = {stop.depth_fsw: stop.minutes for stop in found.answer.stops}
+    cost = None if found.next_row is None else found.next_row.cost
+    later = {stop.depth_fsw: stop.minutes for stop in cost.stops} if isinstance(cost, Schedule) else {}
+    rungs = [(fsw, minutes, True) for fsw, minutes in now.items()]
+    rungs += [(fsw, minutes, False) for fsw, minutes in later.items() if fsw not in now]
+    return tuple(
+        Rung(shown_depth(float(whole_stop_fsw(fsw, ratio)), units), f"{minutes}", due)
+        for fsw, minutes, due in sorted(rungs, reverse=True)
     )
 
 

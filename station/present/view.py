@@ -9,6 +9,7 @@ from station.core.state import DiverState, State
 from station.core.timekeeping import phase_of
 from station.plain import Plain, record_from_plain, record_to_plain
 from station.present.air_board import air_board
+from station.present.ascent_board import ascent_look
 from station.present.keeping import keeping_of, phase_words, short_facts
 from station.present.looks import DiverLook, Fact, Mode, Scale, Sentence, Transport, View
 from station.present.next_acts import next_act
@@ -20,6 +21,7 @@ from station.present.numbers import (
     short_supply,
     time_number,
 )
+from station.present.origins import origins_of
 from station.present.soundings import frame_of, line_of, scale_of
 from station.present.status import LogLine
 from station.present.strips import alarm_strip, top_strip
@@ -54,18 +56,16 @@ def view(
         scale,
         tuple(_diver(state, diver, scale, committed_seq, books) for diver in state.divers),
         _people(state),
-        air_board(state),
+        air_board(state, books),
         CAUTION,
         notice,
         transport,
     )
 
 
-def _diver(
-    state: State, diver: DiverState, scale: Scale, committed_seq: int, books: Books
-) -> DiverLook:
+def _diver(state: State, diver: DiverState, scale: Scale, committed_seq: int, books: Books) -> DiverLook:
     settings = diver_settings(state, diver.name)
-    time, air, words = time_number(state, diver), air_number(state, diver), phase_words(diver)
+    time, air, words = time_number(state, diver, books), air_number(state, diver), phase_words(diver)
     due = next_act(state, diver.name, books)
     rows = (
         ("Depth", short_depth(state, diver.name)),
@@ -77,14 +77,16 @@ def _diver(
         settings.person,
         words,
         settings.role is Role.STANDBY and phase_of(diver) not in IN_WATER,
-        line_of(state, diver),
+        line_of(state, diver, books),
         depth_number(state, diver),
         time,
         air,
         Sentence(due.head, due.lead, due.detail),
         frame_of(state, diver, scale),
         short_facts(settings.person, words, rows),
-        keeping_of(state, diver, time, committed_seq),
+        keeping_of(state, diver, time, committed_seq, books),
+        ascent_look(state, diver, books, time.sign),
+        origins_of(state, diver, books),
     )
 
 

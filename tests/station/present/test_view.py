@@ -10,7 +10,7 @@ from station.caution import CAUTION
 from station.core.alarms.catalogue import ENTRIES, About
 from station.core.fold import initial_state
 from station.core.inputs import MarkKind
-from station.core.settings import DiverSettings, Role, Settings, SupplySettings, Units
+from station.core.settings import DiverSettings, History, Role, Settings, SupplySettings, Units
 from station.core.state import (
     AlarmState,
     DiverState,
@@ -27,8 +27,11 @@ from station.present.looks import Flash, KeyState, MarkStyle, Mode, NumberState,
 from station.present.numbers import AIR_ALARMS, DEPTH_ALARMS, TIME_ALARMS
 from station.present.status import LogLine
 from station.present.view import view, view_from_plain, view_to_plain
+from station.table_files import load_books
 
 ONE, STANDBY = "Diver 1", "Standby"
+BOOKS = load_books()
+CLEAN = History("none")
 UTC_EPOCH_NS = 1_935_532_800_000_000_000  # 2031-05-03T00:00:00Z
 NOW_S = 3600.0
 NOW = after(EPOCH, NOW_S)
@@ -48,8 +51,8 @@ def settings(units: Units = Units.US) -> Settings:
         "M. Ost",
         units,
         (
-            DiverSettings(ONE, "T. Ask", Role.DIVER, "demand-helmet", "primary", 60.0, 40, "P. Lund"),
-            DiverSettings(STANDBY, "J. Holm", Role.STANDBY, "demand-helmet", "secondary", 60.0, 40),
+            DiverSettings(ONE, "T. Ask", Role.DIVER, "demand-helmet", "primary", 60.0, 40, "P. Lund", CLEAN),
+            DiverSettings(STANDBY, "J. Holm", Role.STANDBY, "demand-helmet", "secondary", 60.0, 40, "", CLEAN),
         ),
         (SupplySettings("primary", "Bank A"), SupplySettings("secondary", "Bank B")),
         (
@@ -109,7 +112,7 @@ def watch(
 
 def seen(state: State, log: LogLine = IN_LOG, **more: object) -> View:
     """The view of a live watch."""
-    return view(state, Mode.LIVE, log, **more)
+    return view(state, Mode.LIVE, log, BOOKS, **more)
 
 
 def alarm(name: str, standing: Standing = Standing.UNACKNOWLEDGED, subject: str = ONE) -> AlarmState:
@@ -365,10 +368,10 @@ def test_the_links_tell_their_age():
 def test_modes_say_what_they_are():
     """LIVE shows the job; a rehearsal and a replay say that they are not live."""
     assert seen(watch()).top.mode_word == "LIVE"
-    rehearsed = view(watch(), Mode.REHEARSAL, IN_LOG)
+    rehearsed = view(watch(), Mode.REHEARSAL, IN_LOG, BOOKS)
     assert (rehearsed.top.mode_word, rehearsed.top.job) == ("REHEARSAL", "Simulated, not live")
     transport = Transport(True, 4.0, 0.5, (), (), "recorded", "a", "whole, 10 records")
-    replayed = view(watch(), Mode.REPLAY, LogLine("a", 0, None), transport=transport)
+    replayed = view(watch(), Mode.REPLAY, LogLine("a", 0, None), BOOKS, transport=transport)
     assert replayed.top.job == "Recorded 3 May 2031, not live"
     assert replayed.top.log_value == "whole, 10 records"
     # A replay's marks are in its log, whatever is committed elsewhere.
@@ -404,7 +407,7 @@ def test_the_caution_stands_in_every_view():
 def test_a_view_comes_through_the_pipe_unchanged(state: State):
     """Plain JSON and back gives an equal view."""
     transport = Transport(False, 1.0, 0.25, ((0.5, "10:00"),), (), "recorded", "a", "whole")
-    for shown in (seen(state), view(state, Mode.REPLAY, IN_LOG, transport=transport)):
+    for shown in (seen(state), view(state, Mode.REPLAY, IN_LOG, BOOKS, transport=transport)):
         assert view_from_plain(parse(canonical(view_to_plain(shown)))) == shown
 
 
