@@ -9,7 +9,7 @@
     banks      [{name, title, at_s, pressure_psig}]: one value a second
     dives      [{diver, number, person, role, tender, equipment, supply, phase, planned_depth_fsw,
                planned_bottom_min, times, depth, least_margin_psi, least_margin_at, marks, profile, alarms,
-               entries, plan_steps, schedule, gaps, particulars, completeness}]
+               entries, plan_steps, schedule, no_schedule, gaps, particulars, completeness}]
     times      left_surface, reached_bottom, left_bottom, reached_surface, bottom_s, bottom_min, presumed
     depth      deepest_gauge_fsw, max_fsw (with the pneumofathometer correction), table_fsw
     marks      [{number, record, kind, stop_fsw, at (null: taken back), first_at, pressed_at, by,
@@ -177,6 +177,7 @@ def _dive(record: Record, dive: Dive, rules: tuple[RulesProfile, ...], added: tu
             for step in dive.plan_steps
         ],
         "schedule": None if dive.schedule is None else record_to_plain(dive.schedule),
+        "no_schedule": dive.no_schedule or None,
         "gaps": _gaps(record, dive),
         "particulars": [_told(record, one) for one in dive.particulars],
         "completeness": [_completeness(completeness_of(record, dive, one, added)) for one in rules],

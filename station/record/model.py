@@ -151,7 +151,10 @@ class LegLine:
 
 @dataclass(frozen=True, slots=True)
 class ScheduleRow:
-    """The row that a dive came up by, where the log has one: table, edition, stops as (fsw, minutes)."""
+    """The row that a dive came up by: table, edition, stops as (fsw, minutes), legs planned and as done.
+
+    `edition` names the tables that this record was worked out with; the log's own stands in its header.
+    """
 
     table: str
     edition: str
@@ -184,7 +187,8 @@ class Dive:
 
     `post` is the diver as the station file describes him, `phase`, `times` and `depth` as they stood at the
     end of the dive (of the log, where it is unfinished). `least_margin` is the least air margin in psi under
-    water with its instant. `particulars` are those of the diver; those of the station stand in the record.
+    water with its instant. `no_schedule` says why there is no `schedule`.
+    `particulars` are those of the diver; those of the station stand in the record.
     """
 
     diver: str
@@ -203,6 +207,7 @@ class Dive:
     entries: tuple[Entry, ...]
     plan_steps: tuple[PlanStep, ...]
     schedule: ScheduleRow | None
+    no_schedule: str
     gaps: tuple[Gap, ...]
     particulars: tuple[Told, ...]
 

@@ -1,12 +1,12 @@
 """Reading a log as a record: the whole log is played through the pump, so that every figure is the log's."""
 
-from collections.abc import Callable
 from math import inf
 from pathlib import Path
 from typing import Final
 
 from shared.clock import EPOCH, Instant
 from shared.units import NS_PER_S
+from station.core.books import Books
 from station.core.depth import depth_of
 from station.core.finding import diver_settings
 from station.core.fold import initial_state
@@ -15,24 +15,19 @@ from station.core.state import Amendment, DiverState, Gap, Mark, State
 from station.core.timekeeping import effective_marks, phase_of, times_of
 from station.log.integrity import IntegrityReport, check
 from station.log.reading import LogReader
+from station.log_books import books_for
 from station.pump import Decode
 from station.record.gathering import DiveKey, Gathered, Samples
-from station.record.model import Correction, Dive, Integrity, MarkMade, Record, ScheduleRow
+from station.record.model import Correction, Dive, Integrity, MarkMade, Record
 from station.record.particulars import told_by
+from station.record.schedules import schedule_row
 from station.replaying import Playback
 
 AROUND_DIVE_S: Final = 60.0
 """A profile begins so long before the first mark of its dive and ends so long after the last: own choice."""
 
-ScheduleOf = Callable[[State, DiverState], ScheduleRow | None]
-"""The row that a diver came up by, from the last state of his dive."""
 
-
-def no_schedule(_: State, __: DiverState) -> None:
-    """The log has no schedule."""
-
-
-def read_log(path: Path, decode: Decode, schedule_of: ScheduleOf = no_schedule) -> Record:
+def read_log(path: Path, decode: Decode) -> Record:
     """The record of a log, as far as the log holds. Raises LogFault when it is none.
 
     What does not hold stands in `integrity.findings`; the record ends there.
@@ -40,13 +35,14 @@ def read_log(path: Path, decode: Decode, schedule_of: ScheduleOf = no_schedule) 
     report = check(path)
     with LogReader(path) as reader:
         header = reader.header
+        books = books_for(path, header)
         gathered = Gathered(initial_state(header.settings, header.utc_epoch_ns))
         playback = Playback(reader, decode, gathered)
         while not playback.ended:
             playback.step()
     state = gathered.last
     dived = _dived(gathered)
-    dives = (_dive(gathered, key, schedule_of) for key in dived)
+    dives = (_dive(gathered, key, books) for key in dived)
     others = tuple(entry for entry in gathered.entries if (entry.diver, entry.dive) not in dived)
     return Record(
         path=path,
@@ -82,11 +78,12 @@ def _marks_of(diver: DiverState) -> list[Mark]:
     return [mark for mark in diver.marks if mark.dive == diver.dive]
 
 
-def _dive(gathered: Gathered, key: DiveKey, schedule_of: ScheduleOf) -> Dive:
+def _dive(gathered: Gathered, key: DiveKey, books: Books) -> Dive:
     state, diver = gathered.ends[key]
     name, number = key
     begins_s, ends_s = _span_s(state, diver)
     entries = tuple(entry for entry in gathered.entries if (entry.diver, entry.dive) == key)
+    row = schedule_row(state, diver, books)
     return Dive(
         diver=name,
         number=number,
@@ -103,7 +100,8 @@ def _dive(gathered: Gathered, key: DiveKey, schedule_of: ScheduleOf) -> Dive:
         alarms=tuple(run for dive, run in gathered.runs if dive == key),
         entries=entries,
         plan_steps=tuple(step for dive, step in gathered.plan_steps if dive == key),
-        schedule=schedule_of(state, diver),
+        schedule=None if isinstance(row, str) else row,
+        no_schedule=row if isinstance(row, str) else "",
         gaps=tuple(gap for gap in gathered.last.gaps if _touches(gap, begins_s, ends_s)),
         particulars=told_by(entries),
     )
