@@ -16,6 +16,13 @@ UNIT_OF: dict[Channel, str] = {Channel.DEPTH: "fsw", Channel.SUPPLY: "psig", Cha
 """The unit of each channel inside the program."""
 
 
+class GaugeRole(StrEnum):
+    """What a gauge is there for, where two measure the same thing."""
+
+    MAIN = "main"
+    CHECK = "check"  # a second depth gauge, held against the first: 46 CFR 197.458
+
+
 class XdrUnit(StrEnum):
     """Pressure units that an XDR sentence may carry. NMEA 0183 XDR update, 2019."""
 
@@ -234,6 +241,7 @@ class Gauge:
     high: float
     every_s: float = 1.0
     calibration: Calibration = Calibration()
+    role: GaugeRole = GaugeRole.MAIN
 
 
 def ports_of(gauges: tuple[Gauge, ...]) -> tuple[str, ...]:

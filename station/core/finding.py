@@ -1,7 +1,7 @@
 """Finding one thing of the state by its name or its place."""
 
-from shared.gauges import Channel, Gauge
-from station.core.settings import DiverSettings
+from shared.gauges import Channel, Gauge, GaugeRole
+from station.core.settings import DiverSettings, SupplySettings
 from station.core.state import DiverState, GaugeState, State
 
 
@@ -21,10 +21,18 @@ def diver_settings(state: State, name: str) -> DiverSettings:
     raise KeyError(name)
 
 
-def gauge_of(state: State, channel: Channel, subject: str) -> Gauge | None:
+def supply_settings(state: State, name: str) -> SupplySettings:
+    """The settings of a supply. Raises KeyError when there is none of that name."""
+    for supply in state.settings.supplies:
+        if supply.name == name:
+            return supply
+    raise KeyError(name)
+
+
+def gauge_of(state: State, channel: Channel, subject: str, role: GaugeRole = GaugeRole.MAIN) -> Gauge | None:
     """The gauge that measures `channel` for a diver or a supply, None where the station has none."""
     for gauge in state.settings.gauges:
-        if gauge.channel is channel and gauge.subject == subject:
+        if gauge.channel is channel and gauge.subject == subject and gauge.role is role:
             return gauge
     return None
 

@@ -6,6 +6,7 @@ from shared.clock import Instant
 from shared.gauges import Channel, Gauge
 from shared.readings import LinkFault, Reading
 from shared.units import NS_PER_S
+from station.core.frozen import stirred
 from station.core.parameters import Parameters
 from station.core.robust import binned, kept, median_of, slope_per_min, spans
 from station.core.state import GaugeState, Sample
@@ -27,13 +28,22 @@ def filled(window: tuple[Sample, ...], window_s: float, gauge: Gauge, now: Insta
     return spans(window, now, (window_s - gauge.every_s) * p.least_window_share)
 
 
+def steady_of(gauge: Gauge, heard: GaugeState, now: Instant, p: Parameters) -> float | None:
+    """The median of the steady window, None while the gauge is silent or the window is not yet filled."""
+    if not is_heard(heard.trust):
+        return None
+    window_s = steady_window_s(gauge, p)
+    recent = kept(heard.window, now, window_s)
+    return median_of(recent) if filled(recent, window_s, gauge, now, p) else None
+
+
 def hear(gauge: Gauge, heard: GaugeState, reading: Reading, p: Parameters) -> GaugeState:
     """The gauge after one more reading; its samples stay in order of time."""
     last = heard.last
     at = reading.at if last is None else max(reading.at, last.at)
     sample = Sample(at, reading.value)
     window = kept(heard.window, at, max(steady_window_s(gauge, p), rate_window_s(gauge, p)))
-    return replace(heard, last=sample, window=(*window, sample))
+    return replace(heard, last=sample, window=(*window, sample), stir=stirred(heard.stir, sample, p))
 
 
 def blame(heard: GaugeState, fault: LinkFault) -> GaugeState:

@@ -102,20 +102,31 @@ def _after(
             return type_depth(state, diver, event, act)
         case ShiftSupply():
             return shift_supply(state, diver, event, act)
-        case VoiceAnswered():
-            return replace(diver, voice=LogEntry(at)), ()
-        case NoAnswer():
-            return replace(diver, no_answer=LogEntry(at)), ()
-        case AsksToComeUp():
-            return replace(diver, asked_up=LogEntry(at)), ()
-        case LinePull(pulls=pulls, from_diver=from_diver):
-            giver = "diver" if from_diver else "tender"
-            pulled = replace(diver, line_pull=LogEntry(at, f"{pulls} by {giver}"))
-            return (_slackened(state, pulled) if (pulls, from_diver) == SLACK_ASKED else pulled), ()
+        case VoiceAnswered() | NoAnswer() | AsksToComeUp() | LinePull():
+            return _told(state, diver, act, at), ()
         case PlanDive():
             return _planned(diver, event, act)
         case Acknowledge() | ChooseGround() | Remark() | BindDivers() | PartDivers() | ManualPressure():
             raise TypeError(f"{type(act).__name__} is about no diver")
+        case _:
+            assert_never(act)
+
+
+def _told(
+    state: State, diver: DiverState, act: VoiceAnswered | NoAnswer | AsksToComeUp | LinePull, at: Instant
+) -> DiverState:
+    """What passed between diver and tender, by voice or by line."""
+    match act:
+        case VoiceAnswered():
+            return replace(diver, voice=LogEntry(at))
+        case NoAnswer():
+            return replace(diver, no_answer=LogEntry(at))
+        case AsksToComeUp():
+            return replace(diver, asked_up=LogEntry(at))
+        case LinePull(pulls=pulls, from_diver=from_diver):
+            giver = "diver" if from_diver else "tender"
+            pulled = replace(diver, line_pull=LogEntry(at, f"{pulls} by {giver}"))
+            return _slackened(state, pulled) if (pulls, from_diver) == SLACK_ASKED else pulled
         case _:
             assert_never(act)
 

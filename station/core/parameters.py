@@ -70,11 +70,10 @@ class Parameters:
     living_turns: int = 50
     living_step_fsw: float = 0.1
     living_step_psi: float = 1.5
-    # Where nothing bounds his depth it is asked for again, and more loudly, after so long. Own choice, rule D6.
-    blow_asked_s: float = 30.0
-    depth_unproven_s: float = 120.0
     # Minutes left are warned of at this least margin, where a quarter of a short ascent is less. Own choice.
     least_air_margin_min: float = 2.0
+    # On emergency gas a diver needs so long at depth to get back to the stage. Own choice, rule G7.
+    back_to_stage_s: float = 120.0
     # A calibration lasts six months: 29 CFR 1910.430(g)(2), 46 CFR 197.458.
     calibration_months: int = 6
 

@@ -221,7 +221,8 @@ class DiverState:
     tables must take: while the hose is unproven its bound, and what was typed, are in it (rules D6, D9).
     `rate_fsw_min` is positive downward. None is not known. `history` holds one shown depth a second, for the
     stage depth of a late mark; `deeper_50_at` and `deeper_40_at` are when he was last shown deeper than 50
-    and 40 fsw. `risen_at` is since when he is above the stop that he is at, `away` the times for which he was that for long (rule A7).
+    and 40 fsw. `risen_at` is since when he is above the stop that he is at, `away` the times for which he was
+    that for long (rule A7).
 
     `hose` is what is known of his hose, None where his gauge stands at none; `hidden` the most that it can
     have hidden since it was last proven; `blow_seen` a blow that the trace shows and nobody has confirmed;

@@ -74,5 +74,9 @@ def figure_text(figure: Figure, value: float | None, units: Units) -> str:
             return rate_text(value, units)
         case Figure.MINUTES:
             return f"{value:.0f} min"
+        case Figure.FREE_AIR:
+            return f"{value:.0f} scf"
+        case Figure.DAYS:
+            return f"{value:.0f} days"
         case Figure.SECONDS:
             return span_text(abs(value)) if abs(value) >= 1 else "less than a second"

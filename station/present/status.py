@@ -11,12 +11,14 @@ from typing import Any
 from shared.clock import Instant
 from shared.units import NS_PER_S
 from station.caution import CAUTION
-from station.core.air.supply import Bank, banks_of, supply_of
+from station.core.air.supplies import air_of
+from station.core.air.supply import supply_of
 from station.core.books import Books
 from station.core.depth import depth_of
 from station.core.state import DiverState, State
 from station.core.timekeeping import phase_of, times_of
 from station.core.trust import age_s
+from station.present.air_status import air_status, depth_status, emergency_status, hose_status
 from station.present.looks import Mode
 from station.present.next_acts import next_act
 from station.present.sentences import standing_alarms, utc_text
@@ -48,7 +50,7 @@ def status(state: State, mode: Mode, log: LogLine, books: Books) -> Status:
         "utc": utc_text(state, state.now),
         "elapsed_s": state.now // NS_PER_S,
         "divers": [_diver(state, diver, books) for diver in state.divers],
-        "air": [_bank(bank) for bank in banks_of(state)],
+        "air": air_status(state, air_of(state, books)),
         "alarms": _alarms(state),
         "links": _links(state),
         "log": {
@@ -79,6 +81,7 @@ def _diver(state: State, diver: DiverState, books: Books) -> Status:
         "dive": diver.dive,
         "phase": phase_of(diver).value,
         "depth": _depth(state, diver),
+        "hose": hose_status(state, diver),
         "times": {
             "left_surface": _utc(state, times.left_surface),
             "reached_bottom": _utc(state, times.reached_bottom),
@@ -92,6 +95,7 @@ def _diver(state: State, diver: DiverState, books: Books) -> Status:
         "ascent": ascent_status(state, diver, books),
         "surface": surface_status(state, diver, books),
         "supply": _supply(state, diver),
+        "emergency_gas": emergency_status(state, diver),
         "next": next_act(state, diver.name, books).sentence(),
     }
 
@@ -105,6 +109,7 @@ def _depth(state: State, diver: DiverState) -> Status:
         "table_fsw": depth.table_fsw,
         "rate_fsw_min": _rounded(depth.rate_fsw_min, 1),
         "trust": depth.trust.value,
+        **depth_status(state, diver, depth),
     }
 
 
@@ -116,17 +121,7 @@ def _supply(state: State, diver: DiverState) -> Status:
         "required_psig": _rounded(supply.required_psig, 1),
         "margin_psi": _rounded(supply.margin_psi, 1),
         "trust": supply.trust.value,
-    }
-
-
-def _bank(bank: Bank) -> Status:
-    return {
-        "name": bank.name,
-        "pressure_psig": _rounded(bank.pressure_psig, 0),
-        "left_min": None,
-        "left_by": None,
-        "needed_min": None,
-        "trust": bank.trust.value,
+        "typed": supply.typed,
     }
 
 

@@ -3,13 +3,15 @@
 from dataclasses import dataclass
 
 from shared.gauges import Channel
+from station.core.air.breathing import supply_in_use
 from station.core.air.equipment import EQUIPMENT, minimum_manifold_psig
 from station.core.depth import table_fsw_of
-from station.core.finding import diver_named, diver_settings, gauge_of, gauge_state
+from station.core.finding import diver_named, diver_settings
+from station.core.known_depth import present_known
 from station.core.phase import Phase
-from station.core.state import DiverState, GaugeState, State, Trust
+from station.core.state import State, Trust
 from station.core.timekeeping import phase_of
-from station.core.trust import age_s
+from station.core.typed import Pressure, pressure_of
 
 _LEFT = frozenset({Phase.ASCENDING, Phase.AT_STOP, Phase.SURFACED, Phase.CHAMBER, Phase.DONE})
 """The bottom is left: nothing deeper than the present depth lies ahead."""
@@ -20,7 +22,7 @@ class Supply:
     """What a diver breathes from. Pressures in psig, margin in psi; None is not known.
 
     `falls_psi_min` is the fall of the pressure per minute when it is falling, `margin_left_min` the
-    minutes until the margin is gone at that fall.
+    minutes until the margin is gone at that fall. `typed`: somebody read the pressure and typed it.
     """
 
     source: str
@@ -32,6 +34,7 @@ class Supply:
     last_psig: float | None
     falls_psi_min: float | None
     margin_left_min: float | None
+    typed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,20 +59,12 @@ def required_at_fsw(state: State, diver_name: str) -> float | None:
     diver = diver_named(state, diver_name)
     tolerance_fsw = state.settings.parameters.gauge_rounding_fsw
     left = phase_of(diver) in _LEFT
-    gauge_fsw = _deepest_of(_present_fsw(diver), None if left else diver.deepest_fsw)
+    present_fsw = present_known(diver, diver_settings(state, diver_name).hose_ft, state.settings.parameters)
+    gauge_fsw = _deepest_of(present_fsw, None if left else diver.deepest_fsw)
     if gauge_fsw is None:
         return None if left else diver.planned_depth_fsw
     at_fsw = table_fsw_of(gauge_fsw, tolerance_fsw)
     return at_fsw if left or at_fsw is None else _deepest_of(at_fsw, diver.planned_depth_fsw)
-
-
-def _present_fsw(diver: DiverState) -> float | None:
-    """The steady depth, for air flowing in the hose must not cost a band; else the last that is known."""
-    if diver.steady_fsw is not None:
-        return diver.steady_fsw
-    if diver.shown_fsw is not None:
-        return diver.shown_fsw
-    return diver.history[-1].value if diver.history else None
 
 
 def _deepest_of(*depths_fsw: float | None) -> float | None:
@@ -79,27 +74,28 @@ def _deepest_of(*depths_fsw: float | None) -> float | None:
 def supply_of(state: State, diver_name: str) -> Supply:
     """The supply of a diver at the state's instant. Raises KeyError for a diver that is not there."""
     settings = diver_settings(state, diver_name)
-    gauge = gauge_of(state, Channel.SUPPLY, diver_name)
-    heard = GaugeState("") if gauge is None else gauge_state(state, gauge.name)
+    pressure = pressure_of(state, Channel.SUPPLY, diver_name)
     at_fsw = required_at_fsw(state, diver_name)
     required = None if at_fsw is None else minimum_manifold_psig(EQUIPMENT[settings.equipment], at_fsw)
-    margin = None if heard.shown is None or required is None else heard.shown - required
-    falls = _fall(heard, state.settings.parameters.least_fall_psi_min)
+    margin = None if pressure.psig is None or required is None else pressure.psig - required
+    falls = fall_psi_min(pressure, state.settings.parameters.least_fall_psi_min)
     return Supply(
-        settings.supply,
-        heard.shown,
+        supply_in_use(state, diver_named(state, diver_name)),
+        pressure.psig,
         required,
         margin,
-        heard.trust,
-        age_s(heard, state.now),
-        None if heard.last is None else heard.last.value,
+        pressure.trust,
+        pressure.age_s,
+        pressure.last_psig,
         falls,
         None if falls is None or margin is None else max(margin, 0.0) / falls,
+        pressure.typed,
     )
 
 
-def _fall(heard: GaugeState, least_psi_min: float) -> float | None:
-    trend = heard.trend_per_min
+def fall_psi_min(pressure: Pressure, least_psi_min: float) -> float | None:
+    """The fall of a pressure per minute, None while it is not falling by more than the noise of its gauge."""
+    trend = pressure.trend_psi_min
     return -trend if trend is not None and -trend >= least_psi_min else None
 
 
@@ -109,6 +105,5 @@ def banks_of(state: State) -> tuple[Bank, ...]:
 
 
 def _bank(state: State, name: str, title: str) -> Bank:
-    gauge = gauge_of(state, Channel.BANK, name)
-    heard = GaugeState("") if gauge is None else gauge_state(state, gauge.name)
-    return Bank(name, title, heard.shown, heard.trust, age_s(heard, state.now))
+    pressure = pressure_of(state, Channel.BANK, name)
+    return Bank(name, title, pressure.psig, pressure.trust, pressure.age_s)

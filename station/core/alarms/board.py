@@ -62,8 +62,8 @@ def _pairs(
         sight = Sight(state, diver.name, marks, supply, *_by_tables(state, diver, phase, books))
         for entry in _OF_DIVERS:
             yield entry, sight, phase in entry.phases
-    for supply in state.settings.supplies:
-        of_supply = Sight(state, supply.name, air=air)
+    for each in state.settings.supplies:
+        of_supply = Sight(state, each.name, air=air)
         for entry in _OF_SUPPLIES:
             yield entry, of_supply, True
     for gauge in state.settings.gauges:

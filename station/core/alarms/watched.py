@@ -41,8 +41,8 @@ CALM = Watched(float("-inf"))
 class Sight:
     """What a look is given: the state, whose quantity, and for a diver his marks and in the water his supply.
 
-    `air` is the air of the station, for a look at a supply. `schedule` is what the tables say before he has left the bottom, `ascent` after. All of it is worked out
-    once a tick and not by every look.
+    `air` is the air of the station, for a look at a supply. `schedule` is what the tables say before he has
+    left the bottom, `ascent` after. All of it is worked out once a tick and not by every look.
     """
 
     state: State

@@ -29,6 +29,9 @@ FLOW_LEAST_STEP_FSW: Final = 1.5
 """A reading that moves faster than the first, by as much as the second, shows air let in or shut off: at 75
 fsw/min a full hose rises by 1.25 fsw/s, an unblown one by a fraction of it. Rule D6 [own]."""
 
+FLOW_LOOK_S: Final = 3.0
+"""Pairs of readings no further apart than this are looked at for such a step. Rule D6 [own]."""
+
 FLOW_BACK_FSW: Final = 0.5
 """A reading that settles within this of where it stood before shows that no air flows now. Rule D6 [own]."""
 
