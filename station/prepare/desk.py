@@ -101,6 +101,15 @@ class Desk:
         outfit = self.outfit_of(diver)
         return tuple((part.item.kind, part.item.serial) for part in self.gear.parts(outfit)) if outfit else ()
 
+    def parts_changed(self, run: Run) -> bool:
+        """Whether a run proved other parts than the diver wears now: then it proves nothing."""
+        return bool(run.subject) and run.serials != self.serials_of(run.subject)
+
+    @property
+    def in_use(self) -> bool:
+        """Whether this station prepares its dives here: somebody chose rules, lists or a crew."""
+        return self.profile is not None or bool(self.lists) or bool(self.crew.seats)
+
 
 def whose(checklist: Checklist, subject: str, dive: int) -> tuple[str, int]:
     """Under whom a run of a list stands: the diver's dive, or the station's day (no name, dive 0)."""

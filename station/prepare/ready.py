@@ -136,6 +136,9 @@ def _who(group: Group, desk: Desk, diver: str) -> str:
     return desk.crew.person(post, diver if post in WITH_DIVER else "") or post.replace("_", " ")
 
 
+_STAGES = tuple(Stage)
+
+
 def required_lists(desk: Desk, diver: str, dive: int) -> tuple[Checklist, ...]:
     """The lists that a diver's dive asks for before he leaves the surface."""
     outfit = desk.gear.outfit(desk.outfit_of(diver))
@@ -145,7 +148,7 @@ def required_lists(desk: Desk, diver: str, dive: int) -> tuple[Checklist, ...]:
     turns = (Turn.ANY, Turn.FIRST if dive <= 1 else Turn.REPEAT)
     return tuple(
         each
-        for each in desk.lists
+        for each in sorted(desk.lists, key=lambda each: _STAGES.index(each.stage))
         if each.stage is not Stage.AFTER
         and each.turn in turns
         and (not each.outfits or (outfit is not None and outfit.kind in each.outfits))
@@ -159,15 +162,17 @@ def _lists(desk: Desk, lists: tuple[Checklist, ...], diver: str, dive: int) -> t
     return tuple(
         Blocker(f"list:{each.key}:{diver}" if each.about is About.DIVER else f"list:{each.key}", words)
         for each in lists
-        for words in (_unfinished(each, desk.run_of(each, diver, dive)),)
+        for words in (_unfinished(desk, each, desk.run_of(each, diver, dive)),)
         if words
     )
 
 
-def _unfinished(checklist: Checklist, run: Run | None) -> str:
+def _unfinished(desk: Desk, checklist: Checklist, run: Run | None) -> str:
     """What is left of a list, in words; empty when it is complete."""
     if run is None:
         return f"{checklist.title}: not begun"
+    if desk.parts_changed(run):
+        return f"{checklist.title}: parts were changed since it was begun, begin it anew"
     progress = progress_of(checklist, run)
     if progress.stopped:
         return f"{checklist.title}: stopped by the supervisor, {progress.stopped}"

@@ -37,7 +37,7 @@ from station.prepare.plan import DivePlan, SetPlan
 from station.prepare.pressing import Hand, press_step
 from station.prepare.profile import ChooseProfile
 from station.prepare.refusal import Refusal
-from station.prepare.run import WITH_SUPERVISOR, Run, begin_run
+from station.prepare.run import WITH_SUPERVISOR, Begin, Done, Run, Sign, begin_run
 from station.prepare.signals import BringCode, Exchange, GivePull, take_pull
 from station.prepare.team import Assign, Crew, Leave, Post, Relieve, assign, leave, relieve
 
@@ -146,6 +146,8 @@ def _about_lists(desk: Desk, act: WearOutfit | BeginList | PressStep, moment: Mo
         return _begun(desk, checklist, run, act, moment)
     if run is None:
         return Refusal(f"{checklist.title} is not begun")
+    if isinstance(act.press, Begin | Done | Sign) and desk.parts_changed(run):
+        return Refusal("parts were changed since this list was begun: begin it anew")
     after = press_step(checklist, run, act.step, act.press, Hand(moment.by, moment.at, desk.crew))
     return after if isinstance(after, Refusal) else with_run(desk, after)
 

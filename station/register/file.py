@@ -125,7 +125,7 @@ class Register(Generic[S, E]):
             if not entry.uid.strip():
                 reasons.append(f"entry {place}: an entry needs its uid")
             elif entry.uid in known:
-                if known[entry.uid] != entry:
+                if known[entry.uid].act != entry.act:
                     reasons.append(f"entry {place}: {entry.uid} is in the register with other words")
             else:
                 after = self._fold(state, entry)
