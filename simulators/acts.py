@@ -29,7 +29,15 @@ ACTS: Final[dict[str, dict[str, Kinds]]] = {
     "manual_depth": {"diver": str, "depth_fsw": NUMBER, "read_by": str},
     "manual_pressure": {"channel": str, "subject": str, "pressure_psig": NUMBER},
     "shift_supply": {"diver": str, "supply": str, "reason": str},
-    "acknowledge": {"alarm": str, "subject": str},
+    "acknowledge": {"alarm": str, "subject": str, "occurrence": int},
+    "shelve": {"alarm": str, "subject": str, "minutes": int, "reason": str},
+    "unshelve": {"alarm": str, "subject": str},
+    "out_of_service": {"gauge": str, "reason": str},
+    "back_in_service": {"gauge": str},
+    "silence": {},
+    "test_sound": {},
+    "set_volume": {"step": int},
+    "comms_key": {"down": bool},
     "remark": {"diver": str, "text": str},
     "choose_ground": {"ground": str},
 }
@@ -42,6 +50,7 @@ MAY_BE_LEFT_OUT: Final = frozenset(
         ("enter_history", "interval_s"),
         ("enter_history", "surfaced_utc"),
         ("manual_depth", "read_by"),
+        ("acknowledge", "occurrence"),
     }
 )
 """Fields that have a default at the station."""

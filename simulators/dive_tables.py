@@ -3,7 +3,7 @@
 from typing import Final
 
 from shared.toml_file import Section
-from simulators.truth.air_plant import Bank, Breathing, Regulator, Sag
+from simulators.truth.air_plant import Bank, Breathing, Leak, Regulator, Sag
 from simulators.truth.dive import DiverModel
 from simulators.truth.hose import Blow, Hose
 from simulators.truth.profile import Profile, Waypoint
@@ -33,11 +33,23 @@ def read_banks(top: Section) -> tuple[Bank, ...]:
             start_psig=table.number("start_psig", 0.0, 6000.0),
             flasks=table.integer("flasks", 1, 1000),
             floodable_cuft=table.number("floodable_cuft", 0.05, 100.0),
+            leaks=tuple(_leak(leak) for leak in table.tables("leak")),
         )
         if bank.supply and bank.supply in [other.supply for other in banks]:
             table.complain("supply", f"{bank.supply!r} has a bank already")
         banks.append(bank)
     return tuple(banks)
+
+
+def _leak(table: Section) -> Leak:
+    leak = Leak(
+        from_s=table.number("from_s", 0.0, 43_200.0),
+        to_s=table.number("to_s", 0.0, 43_200.0),
+        scfm=table.number("scfm", 0.0, 1000.0),
+    )
+    if leak.to_s <= leak.from_s:
+        table.complain("to_s", f"{leak.to_s:g} is not after from_s = {leak.from_s:g}")
+    return leak
 
 
 def read_divers(top: Section, seed: int, end_s: float) -> tuple[DiverModel, ...]:
@@ -89,7 +101,14 @@ def _diver(table: Section, seed: int, end_s: float, sags: tuple[Sag, ...]) -> Di
             sags=sags,
         ),
         moments=moments,
+        shifts=_shifts(table, end_s),
     )
+
+
+def _shifts(table: Section, end_s: float) -> tuple[tuple[float, str], ...]:
+    """The shifts of a diver to other supplies, in the order of time."""
+    found = [(shift.number("at_s", 0.0, end_s), shift.text("supply")) for shift in table.tables("shift")]
+    return tuple(sorted(found))
 
 
 def _breathing(table: Section, end_s: float) -> Breathing:

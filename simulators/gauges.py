@@ -13,6 +13,8 @@ from simulators.truth.dive import Moment
 TALKER: Final = "YX"
 """Talker of a transducer. NMEA 0183: YX."""
 
+_MS_PER_MIN: Final = 60_000
+
 _PASCAL_FROM: Final = {"fsw": pascal_from_fsw, "psig": pascal_from_psi}
 _WIRE: Final = {XdrUnit.BAR: ("B", PASCAL_PER_BAR, 5), XdrUnit.PASCAL: ("P", 1.0, 0)}
 """Letter, size in pascal and decimals of each unit on the wire. NMEA 0183 XDR update, 2019; own decimals."""
@@ -25,7 +27,7 @@ class Instrument:
     `subject` is the diver (depth, supply) or the supply (bank) that it measures. `low`, `high`,
     `resolution`, `noise` (standard deviation) and `zero` are in the channel's unit, fsw or psig. It is off
     by `zero` and `span` as a calibration would correct it: true = (shown - zero) * span. `lag_s` is the
-    time constant of its first-order lag; 0 follows at once.
+    time constant of its first-order lag; 0 follows at once. `drift_per_min`: what it shows wanders off.
     """
 
     line: str
@@ -41,6 +43,7 @@ class Instrument:
     lag_s: float = 0.0
     zero: float = 0.0
     span: float = 1.0
+    drift_per_min: float = 0.0
 
 
 def measured(instrument: Instrument, moment: Moment) -> float:
@@ -97,7 +100,7 @@ class Dial:
 
     def _reading(self, pressure: float, at_ms: int) -> float:
         gauge = self.instrument
-        value = pressure / gauge.span + gauge.zero
+        value = pressure / gauge.span + gauge.zero + gauge.drift_per_min * at_ms / _MS_PER_MIN
         if gauge.noise > 0.0:
             value += gauge.noise * normal(self._seed, "noise", gauge.line, gauge.transducer, at_ms)
         if gauge.resolution > 0.0:

@@ -64,6 +64,7 @@ def _instrument(table: Section, lines: tuple[Line, ...], truth: Truth) -> Instru
         lag_s=table.number("lag_s", 0.0, 60.0, default=0.0),
         zero=table.number(f"zero_{unit}", -100.0, 100.0, default=0.0),
         span=table.number("span", 0.5, 2.0, default=1.0),
+        drift_per_min=table.number(f"drift_{unit}_min", -100.0, 100.0, default=0.0),
     )
     if instrument.high <= instrument.low:
         table.complain(f"high_{unit}", f"{instrument.high:g} is not above low_{unit} = {instrument.low:g}")

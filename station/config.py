@@ -1,9 +1,11 @@
 """Reads a station file: TOML, each key with its unit, everything that is wrong told at once.
 
 [station]      name; job, supervisor, units ("us" or "metric") may be left out; see `station.config_tables`
-[[supply]]     name; title may be left out
+               rules ("USN", "29 CFR 1910" or "46 CFR 197"): the profile of the air kept back
+[[supply]]     see `station.config_air`
 [[diver]]      name, person, equipment, supply; role ("diver" or "standby"), planned_depth_fsw,
-               planned_bottom_min, tender may be left out; history: see `station.config_tables`
+               planned_bottom_min, tender may be left out; history: see `station.config_tables`; hose_ft,
+               emergency_gas: see `station.config_air`
 [[gauge]]      see `station.config_gauges`
 [limits]       numbers of `station.core.parameters` by their own names, within `limit_bounds`
 """
@@ -14,11 +16,21 @@ from pathlib import Path
 from typing import Any, Final
 
 from shared.toml_file import Section, parse_toml, read_text
+from station.config_air import read_emergency_gas, read_hose_ft, read_supply
 from station.config_formats import Presets
 from station.config_gauges import read_gauges
 from station.config_tables import read_history, read_tables
+from station.core.air.reserve import RESERVES
 from station.core.parameters import Parameters
-from station.core.settings import DEFAULT_TABLES, DiverSettings, Role, Settings, SupplySettings, Units
+from station.core.settings import (
+    DEFAULT_RULES,
+    DEFAULT_TABLES,
+    DiverSettings,
+    Role,
+    Settings,
+    SupplySettings,
+    Units,
+)
 
 DEEPEST_PLAN_FSW: Final = 300.0
 LONGEST_PLAN_MIN: Final = 720
@@ -76,6 +88,7 @@ def parse_station(path: str, text: str, known: Known) -> Settings:
         supplies=supplies,
         gauges=read_gauges(top, _names(divers), _names(supplies), known.check_port, known.presets),
         parameters=_read_limits(top.table("limits", required=False)),
+        rules=station.one_of("rules", RESERVES, DEFAULT_RULES),
         **by_tables,
     )
     top.finish()
@@ -88,9 +101,7 @@ def _names(named: Iterable[DiverSettings | SupplySettings]) -> tuple[str, ...]:
 
 def _read_supplies(top: Section) -> tuple[SupplySettings, ...]:
     sections = top.tables("supply", least=1)
-    supplies = tuple(
-        SupplySettings(name := section.text("name"), section.text("title", name)) for section in sections
-    )
+    supplies = tuple(read_supply(section) for section in sections)
     _refuse_twins(sections, _names(supplies))
     return supplies
 
@@ -122,6 +133,8 @@ def _read_diver(section: Section, supplies: Collection[str], known: Known, table
         planned_depth_fsw=depth_fsw,
         planned_bottom_min=bottom_min,
         tender=section.text("tender", ""),
+        hose_ft=read_hose_ft(section),
+        emergency_gas=read_emergency_gas(section),
         history=read_history(section, known.tables, tables),
     )
 

@@ -3,6 +3,7 @@
     name, channel ("depth", "supply" or "bank"), port, every_s (1 s when left out)
     diver = "Diver 1"       for depth and supply
     supply = "primary"      for a bank
+    role = "check"          for a second depth gauge of a diver, held against his first; "main" when left out
     format = { kind = "nmea-xdr", transducer = "PNEUMO1", unit = "bar" }     see `station.config_formats`
     range = { low_fsw = -5, high_fsw = 250 }         what the instrument can show; low_psi, high_psi for air
     calibration = { zero = 0.0, span = 1.0, on = 2031-03-02, due = 2031-09-01, by = "", certificate = "" }
@@ -17,7 +18,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final
 
-from shared.gauges import Calibration, Channel, Gauge
+from shared.gauges import Calibration, Channel, Gauge, GaugeRole
 from shared.toml_file import Section
 from station.config_formats import Presets, read_format
 from station.config_lines import same_thing, why_not_rehearsed, why_not_together
@@ -94,10 +95,18 @@ def _read_gauge(
         high=high,
         every_s=section.number("every_s", FASTEST_S, SLOWEST_S, default=1.0),
         calibration=_read_calibration(section.table("calibration", required=False), scale),
+        role=_read_role(section, known_channel),
     )
     if (why := why_not_rehearsed(gauge)) is not None:
         section.complain("format", why)
     return gauge
+
+
+def _read_role(section: Section, channel: Channel | None) -> GaugeRole:
+    role = section.choice("role", GaugeRole, GaugeRole.MAIN)
+    if role is GaugeRole.CHECK and channel not in (None, Channel.DEPTH):
+        section.complain("role", "only a depth gauge is held against another")
+    return role
 
 
 def _pass_over_what_hangs_on_the_channel(section: Section) -> None:
@@ -157,6 +166,10 @@ def _read_calibration(section: Section, scale: _Scale) -> Calibration:
     )
 
 
+def _measures(gauge: Gauge) -> tuple[Channel, str, GaugeRole]:
+    return gauge.channel, gauge.subject, gauge.role
+
+
 def _compare(section: Section, gauge: Gauge, other_section: Section, other: Gauge) -> None:
     """Complain where two gauges cannot both be as they are written."""
 
@@ -165,7 +178,7 @@ def _compare(section: Section, gauge: Gauge, other_section: Section, other: Gaug
 
     if gauge.name and gauge.name == other.name:
         section.complain("name", too(f"{gauge.name!r} is the name", "name"))
-    if gauge.subject and (gauge.channel, gauge.subject) == (other.channel, other.subject):
+    if gauge.subject and _measures(gauge) == _measures(other):
         section.complain(
             "channel", too(f"{gauge.subject!r} has a gauge of channel {gauge.channel.value}", "channel")
         )

@@ -53,13 +53,27 @@ class Breathing:
 
 
 @dataclass(frozen=True, slots=True)
+class Leak:
+    """Air that is lost from a bank between two instants, at an even flow."""
+
+    from_s: float
+    to_s: float
+    scfm: float
+
+    def lost_scf(self, at_s: float) -> float:
+        """Free air that was lost up to an instant."""
+        return max(min(at_s, self.to_s) - self.from_s, 0.0) / S_PER_MIN * self.scfm
+
+
+@dataclass(frozen=True, slots=True)
 class Bank:
-    """Flasks that feed one supply: contents fall with what is drawn, at an even temperature."""
+    """Flasks that feed one supply: contents fall with what is drawn and lost, at an even temperature."""
 
     supply: str
     start_psig: float
     flasks: int
     floodable_cuft: float
+    leaks: tuple[Leak, ...] = ()
 
     def pressure_psig(self, drawn_scf: float) -> float:
         """Pressure after so much free air was drawn, never below an empty bank.
@@ -110,7 +124,11 @@ class Regulator:
 
 
 def drawn_from(bank: Bank, users: Iterable[tuple[str, Breathing, Profile]], at_s: float) -> float:
-    """Free air that all users (supply, breathing, profile) of a bank have drawn up to an instant, in scf."""
-    return sum(
+    """Free air that all users (supply, breathing, profile) of a bank have drawn up to an instant, in scf.
+
+    What leaks is drawn as well.
+    """
+    drawn_scf = sum(
         breathing.drawn_scf(profile, at_s) for supply, breathing, profile in users if supply == bank.supply
     )
+    return drawn_scf + sum(leak.lost_scf(at_s) for leak in bank.leaks)

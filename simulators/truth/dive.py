@@ -1,6 +1,6 @@
 """The whole dive as one function of time: every diver's depth, hose and supply, every bank."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from simulators.truth.air_plant import Bank, Breathing, Regulator, drawn_from
 from simulators.truth.hose import Hose
@@ -12,7 +12,8 @@ from simulators.truth.sea import Heave, Sea
 class DiverModel:
     """Everything that moves one diver's gauges.
 
-    `moments` are the true instants of his dive (name, seconds), as the scenario's legs name them.
+    `moments` are the true instants of his dive (name, seconds), as the scenario's legs name them; `shifts`
+    when he is shifted to another supply (seconds, supply), in the order of time.
     """
 
     name: str
@@ -23,6 +24,21 @@ class DiverModel:
     breathing: Breathing
     regulator: Regulator
     moments: tuple[tuple[str, float], ...] = ()
+    shifts: tuple[tuple[float, str], ...] = ()
+
+    def supply_at(self, at_s: float) -> str:
+        """What he breathes from at an instant."""
+        begun = [supply for from_s, supply in self.shifts if from_s <= at_s]
+        return begun[-1] if begun else self.supply
+
+    def uses(self) -> tuple[tuple[str, Breathing, Profile], ...]:
+        """Each supply that he breathes from, with how and for how long."""
+        ends = (*(from_s for from_s, _ in self.shifts), self.breathing.to_s)
+        begins = ((self.breathing.from_s, self.supply), *self.shifts)
+        return tuple(
+            (supply, replace(self.breathing, from_s=from_s, to_s=max(from_s, to_s)), self.profile)
+            for (from_s, supply), to_s in zip(begins, ends, strict=True)
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +82,7 @@ class Truth:
     def at(self, at_ms: int) -> Moment:
         """The truth at an instant."""
         at_s = at_ms / 1000.0
-        users = [(diver.supply, diver.breathing, diver.profile) for diver in self.divers]
+        users = [use for diver in self.divers for use in diver.uses()]
         banks = tuple(
             BankMoment(bank.supply, bank.pressure_psig(drawn_from(bank, users, at_s))) for bank in self.banks
         )
@@ -80,7 +96,7 @@ class Truth:
         chop_fsw = self.sea.chop_fsw(at_s, planned_fsw)
         shown_fsw = diver.hose.shown_fsw(diver.profile, at_s)
         flow_scfm = diver.breathing.flow_scfm(diver.profile, at_s)
-        bank_psig = banks_psig.get(diver.supply, float("inf"))
+        bank_psig = banks_psig.get(diver.supply_at(at_s), float("inf"))
         return DiverMoment(
             diver.name,
             depth_fsw=max(planned_fsw + heave_fsw, 0.0),

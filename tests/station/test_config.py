@@ -10,8 +10,9 @@ from drivers.addresses import parse_address
 from shared.gauges import Calibration, Channel, Gauge, NmeaXdr, XdrUnit
 from shared.toml_file import FileFault
 from station.config import TIGHTER_ONLY, Known, limit_bounds, parse_station, read_station
+from station.config_air import DEFAULT_HOSE_FT as HOSE_FT
 from station.core.parameters import Parameters
-from station.core.settings import DiverSettings, Role, Settings, SupplySettings, Units
+from station.core.settings import DiverSettings, Role, Settings, SupplyRole, SupplySettings, Units
 
 KNOWN = Known({"helmet", "mask"}, parse_address)
 WHOLE = """\
@@ -92,10 +93,15 @@ def test_a_whole_file_is_read_to_the_last_key():
         "M. Sand",
         Units.METRIC,
         (
-            DiverSettings("Diver 1", "A. Reed", Role.DIVER, "helmet", "primary", 60.0, 40, "K. Holm"),
-            DiverSettings("Standby", "B. Weir", Role.STANDBY, "mask", "primary"),
+            DiverSettings(
+                "Diver 1", "A. Reed", Role.DIVER, "helmet", "primary", 60.0, 40, "K. Holm", hose_ft=HOSE_FT
+            ),
+            DiverSettings("Standby", "B. Weir", Role.STANDBY, "mask", "primary", hose_ft=HOSE_FT),
         ),
-        (SupplySettings("primary", "HP bank A"), SupplySettings("reserve", "reserve")),
+        (
+            SupplySettings("primary", "HP bank A"),
+            SupplySettings("reserve", "reserve", role=SupplyRole.RESERVE),
+        ),
         (
             Gauge(
                 "pneumo-1",
@@ -134,7 +140,7 @@ def test_the_shortest_file_has_its_defaults():
         "",
         "",
         Units.US,
-        (DiverSettings("D", "P", Role.DIVER, "mask", "p"),),
+        (DiverSettings("D", "P", Role.DIVER, "mask", "p", hose_ft=HOSE_FT),),
         (SupplySettings("p", "p"),),
         (),
     )
