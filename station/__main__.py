@@ -52,6 +52,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_verify(commands.add_parser("verify", help="whether a log is whole and replays as recorded"))
     _add_plan(commands.add_parser("plan", help="schedule and ascent of a planned dive"))
     _add_tables(commands.add_parser("tables", help="the tables, and whether they hold"))
+    _add_record(commands.add_parser("record", help="the dive record: PDF, CSV, JSON; the log book"))
     _add_ports(commands.add_parser("ports", help="serial ports, raw bytes, decoded sentences"))
     return parser
 
@@ -99,6 +100,23 @@ def _add_verify(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="the verdict as one JSON object")
     parser.add_argument("--headless", action="store_true", help="taken and not needed: there are no windows")
     parser.set_defaults(command=_verify)
+
+
+def _add_record(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("logs", nargs="*", type=Path, metavar="LOG")
+    parser.add_argument("--out", type=Path, metavar="DIR", help="where the files go; here, if left out")
+    parser.add_argument("--format", default="pdf,csv,json", help="of pdf,csv,json; all, if left out")
+    parser.add_argument("--rules", default="osha", help="of osha,uscg,uk; osha, if left out")
+    parser.add_argument(
+        "--particulars", type=Path, metavar="FILE", help="particulars that were written down after the dive"
+    )
+    parser.add_argument(
+        "--take-over", action="store_true", help="the sheet to go on by hand from the end of the log"
+    )
+    parser.add_argument("--book", type=Path, metavar="DIR", help="the book of all logs in a folder")
+    parser.add_argument("--find", default="", metavar="WORDS", help="only dives of the book with these words")
+    parser.add_argument("--headless", action="store_true", help="taken and not needed: there are no windows")
+    parser.set_defaults(command=_record)
 
 
 def _add_ports(parser: argparse.ArgumentParser) -> None:
@@ -158,6 +176,12 @@ def _tables(options: argparse.Namespace) -> int:
     from station.compose.tables import tables_command  # noqa: PLC0415 - imported when chosen
 
     return tables_command(options)
+
+
+def _record(options: argparse.Namespace) -> int:
+    from station.compose.record import record_command  # noqa: PLC0415 - imported when chosen
+
+    return record_command(options)
 
 
 def _ports(options: argparse.Namespace) -> int:

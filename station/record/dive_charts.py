@@ -9,8 +9,8 @@ from station.present.figures import clock_digits, depth_unit, pressure_unit
 from station.record.model import Dive, MarkMade, Record
 from station.record.sheet import Chart, Moment, Span
 
-DEPTH_MM: Final = 47.0
-SUPPLY_MM: Final = 13.0
+DEPTH_MM: Final = 42.0
+SUPPLY_MM: Final = 11.0
 """Heights of the two charts: own choice, a page then holds an ordinary dive."""
 
 _SHORT: Final = {

@@ -15,7 +15,7 @@ from station.present.figures import (
     pressure_text,
     span_text,
 )
-from station.record.completeness import Completeness, completeness_of, dress_of, told_about, value_of
+from station.record.completeness import Completeness, completeness_of, told_about, value_of
 from station.record.dive_charts import depth_chart, supply_chart
 from station.record.model import AlarmRun, Dive, LegLine, Record, ScheduleRow, Told
 from station.record.particulars import BY_KEY
@@ -51,7 +51,7 @@ def dive_sheet(
         depth_chart(record, dive),
         supply_chart(record, dive),
         Pair(
-            (_marks(record, dive), _gear(record, dive)), (_schedule(record, dive), _air(record, dive)), 0.56
+            (_marks(record, dive), _gear(record, dive)), (_schedule(record, dive), _air(record, dive)), 0.55
         ),
         *_ascent(dive),
         _alarms(record, dive),
@@ -59,7 +59,7 @@ def dive_sheet(
         _further(told, added),
         *(_missing(one) for one in found),
         _log(record),
-        Blanks("Signatures", ("Supervisor, date", "Diver, date")),
+        Blanks("", ("Signature of the supervisor, date", "Signature of the diver, date")),
     ]
     number = f"dive {dive.number}, {record.utc(dive.times.left_surface or EPOCH):%Y-%m-%d}"
     return Sheet(
@@ -171,14 +171,21 @@ def _schedule(record: Record, dive: Dive) -> Facts | Lines:
         (
             ("Table", shown(row.table, 120)),
             ("Edition", _edition(record, row)),
-            ("Row", f"{row.depth_fsw} fsw / {row.time_min} min, residual {row.residual_min} min"),
+            ("Row", _row_words(row)),
+            ("Residual", f"{row.residual_min} min"),
             ("Stops", stops),
-            ("Total ascent", clock_digits(row.total_ascent_s)),
+            ("Ascent", f"{clock_digits(row.total_ascent_s)} in all, min:s"),
             ("Group after", row.group or "not given"),
             ("Category", f"{row.category}{', exceptional exposure' if row.exceptional else ''}"),
         ),
-        1,
+        2,
     )
+
+
+def _row_words(row: ScheduleRow) -> str:
+    if row.stops or row.time_min is None:
+        return f"{row.depth_fsw} fsw / {'no limit' if row.time_min is None else f'{row.time_min} min'}"
+    return f"{row.depth_fsw} fsw, limit {row.time_min} min"
 
 
 def _edition(record: Record, row: ScheduleRow) -> str:
@@ -239,7 +246,6 @@ def _air(record: Record, dive: Dive) -> Facts:
     if least is not None:
         margin = f"{pressure_text(least[0], units)} at {clock_text(record, least[1])}"
         rows.append(("Least margin over the minimum", margin))
-    rows.append(("Dress", dress_of(dive.post)))
     return Facts("Air", tuple(rows), 1)
 
 

@@ -6,7 +6,7 @@ from station.record.pdf.chart import chart_height, draw_chart
 from station.record.pdf.paper import FIGURE_PT, GREY, INK, SMALL, TITLE, WORDS, Paper, Type, mm
 from station.record.sheet import Blanks, Block, Chart, Facts, Figures, Lines, Pair, Table
 
-GAP_MM: Final = 1.9
+GAP_MM: Final = 1.6
 GUTTER_MM: Final = 4.0
 HEAD_ROOM_MM: Final = 25.0
 """Between two blocks, between two columns, and what the head of a page takes at most: own choice."""
@@ -189,7 +189,7 @@ def _lines(paper: Paper, block: Lines, left: float, width: float) -> None:
 def _blanks(paper: Paper, block: Blanks) -> None:
     high = mm(9.0)
     rows = [block.labels[start : start + block.across] for start in range(0, len(block.labels), block.across)]
-    paper.room(TITLE.line + high * len(rows))
+    paper.room((TITLE.line if block.title else 0.0) + high * len(rows))
     _title(paper, block.title, paper.left)
     wide = _column(paper.width, block.across)
     for row in rows:

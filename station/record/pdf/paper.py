@@ -16,8 +16,8 @@ DOTS_PER_MM: Final = DOTS_PER_INCH / 25.4
 DOTS_PER_POINT: Final = DOTS_PER_INCH / 72
 """The paper is drawn in dots so fine that whole numbers of them serve for type. Own choice."""
 
-MARGIN_MM: Final = 11.0
-FOOT_MM: Final = 7.0
+MARGIN_MM: Final = 9.5
+FOOT_MM: Final = 6.5
 """What is kept free around the page, and for its foot. Own choice."""
 
 INK: Final = "#000000"
