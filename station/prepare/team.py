@@ -25,9 +25,6 @@ WITH_DIVER: Final = frozenset(
 )
 """Posts that are held for one diver of the station, by his name there ("Diver 1")."""
 
-UNDER_WATER: Final = frozenset({Post.DIVER, Post.STANDBY})
-"""Posts whose holder speaks for himself alone; tenders lend each other a hand."""
-
 MANY: Final = frozenset({Post.TENDER, Post.INSIDE_TENDER})
 """Posts that several persons may hold for one diver: two tenders dress a man in deep-sea dress."""
 
@@ -48,11 +45,11 @@ class Crew:
     seats: tuple[Seat, ...] = ()
 
     def holds(self, person: str, posts: tuple[Post, ...], diver: str = "") -> bool:
-        """Whether the person is in one of these posts; as a diver, whether he is this one."""
+        """Whether the person is in one of these posts; a diver speaks for himself alone, others for all."""
         return any(
             same_person(seat.person, person)
             and seat.post in posts
-            and (not diver or seat.post not in UNDER_WATER or seat.diver == diver)
+            and (not diver or seat.post is not Post.DIVER or seat.diver == diver)
             for seat in self.seats
         )
 
