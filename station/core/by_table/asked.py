@@ -120,8 +120,8 @@ def asked_of(
         max(0.0, stage_fsw),
         _steps(state, diver, left),
         max(0, (state.now - left.at) // NS_PER_S),
-        _second(left.at, diver.deeper_50_at),
-        _second(left.at, diver.deeper_40_at),
+        _passed_s(state, left.at, diver.deeper_50_at),
+        _passed_s(state, left.at, diver.deeper_40_at),
         None if shown is None else float(max(0, round(shown))),
         round(state.settings.parameters.stop_early_s),
         tuple(
@@ -131,6 +131,11 @@ def asked_of(
         ),
     )
     return left, entered, asked
+
+
+def _passed_s(state: State, start: Instant, deeper_at: Instant | None) -> int | None:
+    """When he came shallower; None while the last tick still had him deeper, and where nothing is known."""
+    return None if deeper_at is None or deeper_at >= state.ticked else _second(start, deeper_at)
 
 
 def _second(start: Instant, at: Instant | None) -> int | None:

@@ -232,7 +232,12 @@ def _with_running(found: Followed, change: PlanChange) -> Followed:
 
 def _began(follower: Follower, plan: AscentPlan) -> bool:
     """Whether the surface interval runs: the last water stop is left, or 40 fsw is passed. Rule X4."""
-    return follower.interval_from_s is not None or follower.asked.now_s >= follower.passed_40(plan)
+    asked = follower.asked
+    if follower.interval_from_s is not None or asked.passed_40_s is not None:
+        return True
+    if plan.stage_fsw > SURFACE_INTERVAL_FROM_FSW and asked.shown_fsw is not None:
+        return False
+    return asked.now_s >= follower.passed_40(plan)
 
 
 def _with_interval(follower: Follower, plan: AscentPlan, found: Followed) -> Followed:

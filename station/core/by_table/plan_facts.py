@@ -1,5 +1,7 @@
 """Changes of a plan as facts: each with its rule, old and new side by side. Rule A8."""
 
+from dataclasses import replace
+
 from station.core.books import Books
 from station.core.by_table.asked import Change
 from station.core.by_table.coming_up import Ascent, ascent_of
@@ -15,7 +17,11 @@ _Key = tuple[str, int, str]
 
 
 def plan_facts(before: State, after: State, books: Books) -> tuple[PlanChanged, ...]:
-    """What happened to the divers' plans between two states."""
+    """What happened to the divers' plans from the last tick before the one state to the other.
+
+    A reading may have carried the state's instant past a moment that no tick has looked at yet.
+    """
+    before = replace(before, now=before.ticked)
     found: list[PlanChanged] = []
     for was, diver in zip(before.divers, after.divers, strict=True):
         now = _ascent(after, diver, books)

@@ -77,6 +77,7 @@ CASES = {
     "windows-lost": Case(
         Phase.ON_BOTTOM, _fact(StationFactKind.PANELS_LOST), _fact(StationFactKind.PANELS_BACK)
     ),
+    "no-sound": Case(Phase.ON_BOTTOM, _fact(StationFactKind.SOUND_LOST), _fact(StationFactKind.SOUND_BACK)),
     "depth-not-heard": Case(Phase.ON_BOTTOM, _depth(None), _depth(50.0), lag_s=1.2),
     "supply-not-heard": Case(Phase.ON_BOTTOM, _supply(None), _supply(150.0), lag_s=1.2),
     "supply-falling": Case(Phase.ON_BOTTOM, _falling(8.0), _falling(0.0), lag_s=60.0),
