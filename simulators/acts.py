@@ -35,7 +35,7 @@ ACTS: Final[dict[str, dict[str, Kinds]]] = {
     "out_of_service": {"gauge": str, "reason": str},
     "back_in_service": {"gauge": str},
     "silence": {},
-    "test_sound": {},
+    "sound_test": {},
     "set_volume": {"step": int},
     "comms_key": {"down": bool},
     "remark": {"diver": str, "text": str},

@@ -74,6 +74,16 @@ class AlarmChanged:
 
 
 @dataclass(frozen=True, slots=True)
+class AlarmEscalated:
+    """An alarm that nobody has seen counts as graver than its catalogue entry from now on."""
+
+    at: Instant
+    id: str
+    subject: str
+    priority: Priority
+
+
+@dataclass(frozen=True, slots=True)
 class PlanBrief:
     """A plan of an ascent in short: its row ("60/100"), its stops as (fsw, seconds) still due, its end.
 
@@ -115,6 +125,7 @@ Fact = (
     | PhaseChanged
     | TrustChanged
     | AlarmChanged
+    | AlarmEscalated
     | PlanChanged
     | BlowSeen
 )

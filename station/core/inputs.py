@@ -225,10 +225,73 @@ EMERGENCY_GAS = "emergency gas"
 
 @dataclass(frozen=True, slots=True)
 class Acknowledge:
-    """The alarm `alarm` on `subject` has been seen."""
+    """The alarm `alarm` on `subject` has been seen.
+
+    `occurrence` is the one that the window showed; None: whichever stood in the state that it had seen.
+    """
 
     alarm: str
     subject: str
+    occurrence: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Shelve:
+    """The alarm is put away for a few minutes; it comes back by itself."""
+
+    alarm: str
+    subject: str
+    minutes: int
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Unshelve:
+    """The shelved alarm is taken back at once."""
+
+    alarm: str
+    subject: str
+
+
+@dataclass(frozen=True, slots=True)
+class OutOfService:
+    """The gauge is given up and read by hand: its own alarms, and what cannot be known without it, are put
+    out of service. While it is heard its limits are watched all the same.
+    """
+
+    gauge: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class BackInService:
+    """The gauge is in service again."""
+
+    gauge: str
+
+
+@dataclass(frozen=True, slots=True)
+class Silence:
+    """The horn is silenced for a while; nothing is acknowledged by it."""
+
+
+@dataclass(frozen=True, slots=True)
+class SoundTest:
+    """The horn is tried: every pattern once."""
+
+
+@dataclass(frozen=True, slots=True)
+class SetVolume:
+    """The horn is made louder or softer, in steps; never below the floor."""
+
+    step: int
+
+
+@dataclass(frozen=True, slots=True)
+class CommsKey:
+    """The key of the divers' telephone is pressed or let go: the horn drops while it is held."""
+
+    down: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -245,6 +308,12 @@ class ChooseGround:
 
     ground: str
 
+
+AsideAct = Shelve | Unshelve | OutOfService | BackInService
+"""What puts an alarm aside or takes it back."""
+
+SoundAct = Silence | SoundTest | SetVolume | CommsKey
+"""What is done to the horn."""
 
 Act = (
     SetMark
@@ -267,6 +336,14 @@ Act = (
     | ManualPressure
     | ShiftSupply
     | Acknowledge
+    | Shelve
+    | Unshelve
+    | OutOfService
+    | BackInService
+    | Silence
+    | SoundTest
+    | SetVolume
+    | CommsKey
     | Remark
     | ChooseGround
 )
@@ -293,6 +370,8 @@ class StationFactKind(StrEnum):
     CLOCK_STEPPED = "clock_stepped"  # value: seconds by which UTC jumped against station time
     PANELS_LOST = "panels_lost"  # the windows' process ended by itself
     PANELS_BACK = "panels_back"
+    SOUND_LOST = "sound_lost"  # detail: why no horn can be heard
+    SOUND_BACK = "sound_back"  # detail: the device
     FINISHED = "finished"  # the log is closed in good order
 
 

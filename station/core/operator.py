@@ -6,7 +6,9 @@ from typing import assert_never
 
 from shared.clock import Instant
 from station.core.air.breathing import shift_supply
+from station.core.alarms.aside import put_aside
 from station.core.alarms.board import see
+from station.core.alarms.horn import take_sound
 from station.core.books import Books
 from station.core.by_table.choices import bind, choose, part, past_dive
 from station.core.depth import refigured
@@ -15,14 +17,15 @@ from station.core.finding import diver_named
 from station.core.hose.trust import HoseSeen, step
 from station.core.inputs import (
     Acknowledge,
-    Act,
     AmendMark,
     AsksToComeUp,
+    BackInService,
     BindDivers,
     ChooseCold,
     ChooseGround,
     ChooseMode,
     ChooseRow,
+    CommsKey,
     EnterHistory,
     HoseBlown,
     LinePull,
@@ -31,12 +34,18 @@ from station.core.inputs import (
     NextDive,
     NoAnswer,
     OperatorEvent,
+    OutOfService,
     PartDivers,
     PlanDive,
     Remark,
     SetMark,
+    SetVolume,
+    Shelve,
     ShiftSupply,
+    Silence,
+    SoundTest,
     UndoMark,
+    Unshelve,
     VoiceAnswered,
 )
 from station.core.marking import amend_mark, next_dive, refused, set_mark, undo_mark
@@ -50,7 +59,24 @@ GROUNDS = ("day", "dusk", "night")
 SLACK_ASKED = ("2", True)
 """Line pull of the diver for slack. USN line-pull signals; from memory, unverified."""
 
-_ABOUT_NO_DIVER = Acknowledge | ChooseGround | Remark | BindDivers | PartDivers | ManualPressure
+_AboutDiver = (
+    SetMark
+    | UndoMark
+    | AmendMark
+    | HoseBlown
+    | VoiceAnswered
+    | NoAnswer
+    | AsksToComeUp
+    | LinePull
+    | PlanDive
+    | NextDive
+    | EnterHistory
+    | ChooseMode
+    | ChooseRow
+    | ChooseCold
+    | ManualDepth
+    | ShiftSupply
+)
 
 
 def take_event(state: State, event: OperatorEvent, books: Books) -> Outcome:
@@ -58,6 +84,10 @@ def take_event(state: State, event: OperatorEvent, books: Books) -> Outcome:
     match event.act:
         case Acknowledge():
             return see(state, event, event.act)
+        case Shelve() | Unshelve() | OutOfService() | BackInService():
+            return put_aside(state, event, event.act)
+        case Silence() | SoundTest() | SetVolume() | CommsKey():
+            return take_sound(state, event, event.act)
         case ChooseGround(ground):
             if ground not in GROUNDS:
                 return state, refused(event, f"there is no ground {ground!r}, only {', '.join(GROUNDS)}")
@@ -76,9 +106,7 @@ def take_event(state: State, event: OperatorEvent, books: Books) -> Outcome:
             return _about_diver(state, event, act, books)
 
 
-def _about_diver(state: State, event: OperatorEvent, act: Act, books: Books) -> Outcome:
-    if isinstance(act, _ABOUT_NO_DIVER):
-        raise TypeError(f"{type(act).__name__} is about no diver")
+def _about_diver(state: State, event: OperatorEvent, act: _AboutDiver, books: Books) -> Outcome:
     diver, facts = _after(state, diver_named(state, act.diver), event, act, books)
     divers = tuple(diver if each.name == act.diver else each for each in state.divers)
     made = max((mark.number for each in divers for mark in each.marks), default=0)
@@ -86,7 +114,7 @@ def _about_diver(state: State, event: OperatorEvent, act: Act, books: Books) -> 
 
 
 def _after(
-    state: State, diver: DiverState, event: OperatorEvent, act: Act, books: Books
+    state: State, diver: DiverState, event: OperatorEvent, act: _AboutDiver, books: Books
 ) -> tuple[DiverState, tuple[Fact, ...]]:
     at = event.at
     match act:
@@ -106,8 +134,6 @@ def _after(
             return _told(state, diver, act, at), ()
         case PlanDive():
             return _planned(diver, event, act)
-        case Acknowledge() | ChooseGround() | Remark() | BindDivers() | PartDivers() | ManualPressure():
-            raise TypeError(f"{type(act).__name__} is about no diver")
         case _:
             assert_never(act)
 

@@ -6,7 +6,7 @@ from typing import assert_never
 from shared.clock import after
 from station.core.facts import Fact
 from station.core.inputs import StationFact, StationFactKind
-from station.core.state import Gap, LogHealth, PortState, Sample, State
+from station.core.state import Gap, LogHealth, PortState, Sample, SoundOutput, State
 
 
 def take_station_fact(state: State, fact: StationFact) -> tuple[State, tuple[Fact, ...]]:
@@ -28,9 +28,16 @@ def take_station_fact(state: State, fact: StationFact) -> tuple[State, tuple[Fac
         case StationFactKind.CLOCK_STEPPED:
             return replace(state, clock_stepped=Sample(state.now, fact.value or 0.0)), ()
         case StationFactKind.PANELS_LOST:
-            return replace(state, panels_lost=True), ()
+            # A key that was held at a window that is gone is held no more.
+            return replace(state, panels_lost=True, sound=replace(state.sound, key_since=None)), ()
         case StationFactKind.PANELS_BACK:
             return replace(state, panels_lost=False), ()
+        case StationFactKind.SOUND_LOST:
+            sound = replace(state.sound, output=SoundOutput.LOST, detail=fact.detail)
+            return replace(state, sound=sound), ()
+        case StationFactKind.SOUND_BACK:
+            sound = replace(state.sound, output=SoundOutput.GOOD, detail=fact.detail)
+            return replace(state, sound=sound), ()
         case _:
             assert_never(fact.kind)
 
@@ -43,4 +50,7 @@ def _resumed(state: State, fact: StationFact) -> State:
     gap_s = fact.value
     gap = Gap(after(state.now, -(gap_s or 0.0)), state.now, gap_s is not None)
     ports = tuple(PortState(port.name, since=state.now) for port in state.ports)
-    return replace(state, gaps=(*state.gaps, gap), ports=ports, log=LogHealth(), panels_lost=False)
+    sound = replace(state.sound, output=SoundOutput.OFF, detail="", key_since=None)
+    return replace(
+        state, gaps=(*state.gaps, gap), ports=ports, log=LogHealth(), panels_lost=False, sound=sound
+    )

@@ -219,6 +219,7 @@ class DiverState:
     Depths are gauge depths in fsw: `shown_fsw` filtered over a moment, `steady_fsw` the median of ten
     seconds; `deepest_read_fsw` the highest of those in this dive, and `deepest_fsw` the deepest that the
     tables must take: while the hose is unproven its bound, and what was typed, are in it (rules D6, D9).
+    `counted_fsw` is the last steady one that was a depth: while air flows in the hose none is.
     `rate_fsw_min` is positive downward. None is not known. `history` holds one shown depth a second, for the
     stage depth of a late mark; `deeper_50_at` and `deeper_40_at` are when he was last shown deeper than 50
     and 40 fsw. `risen_at` is since when he is above the stop that he is at, `away` the times for which he was
@@ -259,6 +260,7 @@ class DiverState:
     deeper_50_at: Instant | None = None
     deeper_40_at: Instant | None = None
     deepest_read_fsw: float | None = None
+    counted_fsw: float | None = None
     hose: HoseState | None = None
     hidden: Hidden | None = None
     gauges_differ: bool = False
@@ -290,11 +292,25 @@ class Standing(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
+class Aside:
+    """Why an alarm is shelved, until an instant, or out of service (None), and how it stands beneath."""
+
+    beneath: Standing
+    reason: str
+    by: str
+    at: Instant
+    until: Instant | None
+
+
+@dataclass(frozen=True, slots=True)
 class AlarmState:
     """One catalogue entry on one subject; kept only while it is not at rest.
 
     `since` is the instant of the raise; `met_since` and `clear_since` run the dwell and the release.
     `measured` and `limit` are the figures of its sentence, in the unit of its catalogue entry.
+    `raised_seq` is the arrival that raised this occurrence: a window that has not seen it cannot acknowledge
+    it. `first_out`: nothing else of its subject waited to be seen when it came. `escalated_at`: a warning
+    that nobody saw for too long.
     """
 
     id: str
@@ -306,6 +322,56 @@ class AlarmState:
     measured: float | None = None
     limit: float | None = None
     occurrence: int = 0
+    raised_seq: int = 0
+    first_out: bool = False
+    escalated_at: Instant | None = None
+    aside: Aside | None = None
+
+
+VOLUME_AT_START = 8
+"""Step of the horn's volume at the beginning of a watch; the steps are in `station.core.alarms.numbers`."""
+
+
+class SoundOutput(StrEnum):
+    """Whether the horn can be heard, as far as the station can tell."""
+
+    OFF = "off"  # this run has no horn
+    GOOD = "good"
+    LOST = "lost"  # there should be one and there is none
+
+
+@dataclass(frozen=True, slots=True)
+class SoundState:
+    """What people and devices have done to the horn.
+
+    `silenced_at`: what sounded then is silent for a while. `tested_at` is the last test, `key_since` since
+    when the comms key is held. `detail` is what the device is called, or what is wrong with it.
+    """
+
+    output: SoundOutput = SoundOutput.OFF
+    detail: str = ""
+    volume: int = VOLUME_AT_START
+    silenced_at: Instant | None = None
+    tested_at: Instant | None = None
+    key_since: Instant | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class OutGauge:
+    """A gauge that is out of service: it is read by hand."""
+
+    gauge: str
+    reason: str
+    by: str
+    at: Instant
+
+
+@dataclass(frozen=True, slots=True)
+class Raise:
+    """An alarm of a subject was raised: counted for floods."""
+
+    at: Instant
+    subject: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -331,7 +397,8 @@ class State:
 
     `ticked` is the instant of the last tick: whole seconds are counted by it. `utc_epoch_ns` is UTC at the
     epoch, in nanoseconds since 1970: a label, nothing computes with it. Tuples stand in the order of the
-    settings. `bound` are the divers who come up by one schedule.
+    settings. `bound` are the divers who come up by one schedule. `raises` are those of the last minutes,
+    `flooded` the subjects with too many of them.
     """
 
     settings: Settings
@@ -351,3 +418,7 @@ class State:
     marks_made: int = 0
     typed: tuple[TypedPressures, ...] = ()
     bound: tuple[str, ...] = ()
+    sound: SoundState = SoundState()
+    out_of_service: tuple[OutGauge, ...] = ()
+    raises: tuple[Raise, ...] = ()
+    flooded: tuple[str, ...] = ()

@@ -5,13 +5,15 @@ from dataclasses import replace
 
 from station.core.air.supplies import Air
 from station.core.air.supply import supply_of
+from station.core.alarms.announcing import announced
+from station.core.alarms.aside import looked
 from station.core.alarms.catalogue import BY_ID, ENTRIES, About, Entry
-from station.core.alarms.standing import acknowledge, at_rest, is_met, look
+from station.core.alarms.standing import acknowledge, at_rest, changed, is_met
 from station.core.alarms.watched import CALM, STATION, Sight
 from station.core.books import Books
 from station.core.by_table.bottom import IfHeLeft, schedule_of
 from station.core.by_table.coming_up import Ascent, ascent_of
-from station.core.facts import AlarmChanged, Fact, Refused
+from station.core.facts import Fact, Refused
 from station.core.inputs import Acknowledge, OperatorEvent
 from station.core.phase import IN_WATER, Phase
 from station.core.state import AlarmState, DiverState, State
@@ -38,18 +40,18 @@ def watch_all(
         watched = entry.watch(sight) if applies else CALM
         if alarm is None and not is_met(watched):
             continue
-        after = look(entry, alarm or AlarmState(entry.id, sight.subject), watched, state.now)
+        after = looked(state, entry, alarm or AlarmState(entry.id, sight.subject), watched)
         if alarm is None or after.standing is not alarm.standing or after.occurrence != alarm.occurrence:
-            facts.extend(_told(state, entry, after))
+            facts.extend(_told(state, after))
         if not at_rest(after):
             alarms.append(after)
-    kept = tuple(alarms)
-    return (state if kept == state.alarms else replace(state, alarms=kept)), tuple(facts)
+    state, more = announced(state, before, tuple(alarms))
+    return state, (*facts, *more)
 
 
-def _told(state: State, entry: Entry, alarm: AlarmState) -> tuple[Fact, ...]:
+def _told(state: State, alarm: AlarmState) -> tuple[Fact, ...]:
     """The fact of a standing that changed; an alarm that was never raised is none."""
-    return (_fact(state, entry, alarm),) if alarm.occurrence else ()
+    return (changed(state, alarm),) if alarm.occurrence else ()
 
 
 def _pairs(
@@ -87,21 +89,26 @@ def _by_tables(
     return schedule_of(state, diver, books), None
 
 
-def _fact(state: State, entry: Entry, alarm: AlarmState) -> AlarmChanged:
-    return AlarmChanged(
-        state.now, alarm.id, alarm.subject, entry.priority, alarm.standing, alarm.measured, alarm.limit
-    )
-
-
 def see(state: State, event: OperatorEvent, act: Acknowledge) -> tuple[State, tuple[Fact, ...]]:
-    """Acknowledge one alarm; no other is touched."""
+    """Acknowledge one alarm; no other is touched. What the window had not seen is not acknowledged."""
     for place, alarm in enumerate(state.alarms):
         if (alarm.id, alarm.subject) == (act.alarm, act.subject):
-            after = acknowledge(alarm)
+            after = acknowledge(BY_ID[alarm.id], alarm)
             if after is None:
                 break
+            if not _has_seen(event, act, alarm):
+                return state, (
+                    Refused(event.at, "Acknowledge", f"{act.alarm} of {act.subject} has come again since"),
+                )
             alarms = (*state.alarms[:place], after, *state.alarms[place + 1 :])
-            return replace(state, alarms=alarms), (_fact(state, BY_ID[alarm.id], after),)
+            return replace(state, alarms=alarms), (changed(state, after),)
     return state, (
         Refused(event.at, "Acknowledge", f"no alarm {act.alarm} of {act.subject} waits to be seen"),
     )
+
+
+def _has_seen(event: OperatorEvent, act: Acknowledge, alarm: AlarmState) -> bool:
+    """Whether the press is for the occurrence that stands."""
+    if act.occurrence is not None:
+        return act.occurrence == alarm.occurrence
+    return event.seen_seq >= alarm.raised_seq

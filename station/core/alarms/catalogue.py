@@ -66,6 +66,14 @@ ENTRIES: Final[tuple[Entry, ...]] = (
         "own choice",
     ),
     Entry(
+        "no-sound", About.STATION, Priority.ALARM, watched.no_sound, Figure.SECONDS,
+        0, 0, 0, ALWAYS,
+        "no alarm can be heard: there is no sound output",
+        "Keep somebody at the screen. Plug the horn or the loudspeaker in, then test the sound.",
+        "no sound device; device unplugged or taken by another program; horn's line gone",
+        "IMO MSC.302(87): failure of the alarm system is an alert; priority own choice",
+    ),
+    Entry(
         "watch-broken", About.STATION, Priority.ALARM, watched.watch_was_broken, Figure.SECONDS,
         0, 0, 0, ALWAYS,
         "was off watch for a time that the clock cannot tell",

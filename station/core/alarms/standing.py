@@ -3,9 +3,11 @@
 from dataclasses import replace
 
 from shared.clock import Instant, seconds_between
-from station.core.alarms.catalogue import Entry
+from station.core.alarms.catalogue import BY_ID, Entry
+from station.core.alarms.numbers import NEVER_SEEN
 from station.core.alarms.watched import Watched
-from station.core.state import AlarmState, Standing
+from station.core.facts import AlarmChanged
+from station.core.state import AlarmState, Priority, Standing, State
 
 RAISED = frozenset({Standing.UNACKNOWLEDGED, Standing.ACKNOWLEDGED})
 """The condition holds."""
@@ -50,7 +52,7 @@ def _while_raised(entry: Entry, alarm: AlarmState, watched: Watched | None, now:
     clear_since = now if alarm.clear_since is None else alarm.clear_since
     if seconds_between(clear_since, now) < entry.release_s:
         return replace(alarm, clear_since=clear_since)
-    seen = alarm.standing is Standing.ACKNOWLEDGED
+    seen = alarm.standing is Standing.ACKNOWLEDGED or entry.priority in NEVER_SEEN
     return replace(alarm, standing=Standing.NORMAL if seen else Standing.RETURNED, clear_since=None)
 
 
@@ -60,8 +62,28 @@ def _with_figures(alarm: AlarmState, watched: Watched) -> AlarmState:
     return replace(alarm, measured=watched.measured, limit=watched.limit)
 
 
-def acknowledge(alarm: AlarmState) -> AlarmState | None:
+def changed(state: State, alarm: AlarmState) -> AlarmChanged:
+    """The fact of a standing that changed."""
+    return AlarmChanged(
+        state.now,
+        alarm.id,
+        alarm.subject,
+        BY_ID[alarm.id].priority,
+        alarm.standing,
+        alarm.measured,
+        alarm.limit,
+    )
+
+
+def priority_of(own: Priority, alarm: AlarmState) -> Priority:
+    """How grave an alarm counts: its entry's own priority, or ALARM after nobody saw its warning."""
+    return own if alarm.escalated_at is None else Priority.ALARM
+
+
+def acknowledge(entry: Entry, alarm: AlarmState) -> AlarmState | None:
     """The alarm after it was seen; None where there is nothing to acknowledge."""
+    if entry.priority in NEVER_SEEN:
+        return None
     match alarm.standing:
         case Standing.UNACKNOWLEDGED:
             return replace(alarm, standing=Standing.ACKNOWLEDGED)
@@ -73,4 +95,4 @@ def acknowledge(alarm: AlarmState) -> AlarmState | None:
 
 def at_rest(alarm: AlarmState) -> bool:
     """Whether nothing of the alarm need be kept: it never was raised and is not about to be."""
-    return alarm.occurrence == 0 and alarm.met_since is None
+    return alarm.occurrence == 0 and alarm.met_since is None and alarm.aside is None

@@ -13,7 +13,7 @@ from station.core.by_table.coming_up import Ascent
 from station.core.depth import corrected_fsw, table_fsw_of
 from station.core.finding import diver_named, gauge_of, gauge_state
 from station.core.inputs import MarkKind
-from station.core.state import DiverState, State
+from station.core.state import DiverState, SoundOutput, State
 from station.core.timekeeping import Holding, is_working_descent
 from station.core.trust import age_s, is_heard, stale_after_s
 
@@ -180,6 +180,11 @@ def log_not_durable(sight: Sight) -> Watched:
 def windows_lost(sight: Sight) -> Watched:
     """Whether the windows' process has ended by itself."""
     return _yes(sight.state.panels_lost)
+
+
+def no_sound(sight: Sight) -> Watched:
+    """Whether there should be a horn and none can be heard."""
+    return _yes(sight.state.sound.output is SoundOutput.LOST)
 
 
 def watch_was_broken(sight: Sight) -> Watched:
