@@ -2,6 +2,7 @@
 
 [station]      name; job, supervisor, units ("us" or "metric") may be left out; see `station.config_tables`
                rules ("USN", "29 CFR 1910" or "46 CFR 197"): the profile of the air kept back
+               copy_to: a folder on a second medium that the log is copied to while it is written
 [[supply]]     see `station.config_air`
 [[diver]]      name, person, equipment, supply; role ("diver" or "standby"), planned_depth_fsw,
                planned_bottom_min, tender may be left out; history: see `station.config_tables`; hose_ft,
@@ -89,6 +90,7 @@ def parse_station(path: str, text: str, known: Known) -> Settings:
         gauges=read_gauges(top, _names(divers), _names(supplies), known.check_port, known.presets),
         parameters=_read_limits(top.table("limits", required=False)),
         rules=station.one_of("rules", RESERVES, DEFAULT_RULES),
+        copy_to=station.text("copy_to", ""),
         **by_tables,
     )
     top.finish()

@@ -18,6 +18,7 @@ from shared.clock import EPOCH
 from shared.gauges import ports_of
 from station import __version__
 from station.arriving import LiveArrivals
+from station.compose.copies import CopyTeller, copier_for, tell_end
 from station.compose.known import known_to_watch
 from station.compose.places import day_log
 from station.compose.screen import without_windows
@@ -97,6 +98,7 @@ def _watch(options: argparse.Namespace, headless: bool, begun: _Begun, closing: 
     first, journal, clock = begun.first, begun.journal, begun.clock
     parameters = first.settings.parameters
     log = LogClock(journal, seconds_of(clock))
+    copier = copier_for(first.settings.copy_to, journal, seconds_of(clock))
     windows = windows_for(Mode.LIVE, log, begun.books, on_screen=not headless, pictures=options.pictures)
     arrivals = LiveArrivals(
         clock,
@@ -104,8 +106,11 @@ def _watch(options: argparse.Namespace, headless: bool, begun: _Begun, closing: 
             LogObserver(journal, parameters.log_behind_s),
             ClockObserver(StepWatch(clock, parameters.clock_step_s).step_s),
             PanelsObserver(windows.lost),
+            CopyTeller(copier),
         ),
     )
+    if copier is not None:
+        closing.callback(copier.close)
     arrivals.offer(begun.fact)
     closing.enter_context(windows.opened(arrivals.press, arrivals.finish))
     for reader in _readers(first.settings, arrivals, clock):
@@ -118,6 +123,7 @@ def _watch(options: argparse.Namespace, headless: bool, begun: _Begun, closing: 
         first, arrivals, journal, Mode.LIVE, outputs, books=begun.books, log=log, saw=_nobody
     )
     journal.close(finished=True)
+    tell_end(copier)
     if status is not None:
         status.close(STATUS_PATIENCE_S)
     write_summary(state, tally, journal, options.pictures, sys.stderr, books=begun.books)

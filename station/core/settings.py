@@ -109,6 +109,7 @@ class Settings:
     `tables` names the table set. `order_lead_s` is how long the team needs from the order to leaving the
     bottom. `chamber` and `oxygen` are what is on the station, `medical_officer` whom to call.
     `gauges_zeroed`: the depth gauges were zeroed at this altitude. `rules` is the profile of reserves.
+    `copy_to` is the folder on a second medium that the log is copied to, "" for none.
     """
 
     station: str
@@ -127,3 +128,4 @@ class Settings:
     oxygen: bool = False
     medical_officer: str = ""
     rules: str = DEFAULT_RULES
+    copy_to: str = ""
