@@ -32,6 +32,9 @@ from station.register.schema import (
 S = TypeVar("S", Gear, People)
 E = TypeVar("E", GearEntry, PersonEntry)
 
+Connect = Callable[[Path], sqlite3.Connection]
+"""Opens the writing connection; tests put a full disk here."""
+
 BUSY_MS: Final = 5_000
 """So long a second program may hold the file before it is told of. Own choice."""
 
@@ -59,6 +62,8 @@ class Register(Generic[S, E]):
         empty: S,
         fold: Callable[[S, E], S | Refusal],
         read: Callable[[str, str, str, Plain], E],
+        *,
+        connecting: Connect = connect,
     ) -> None:
         self._path = path
         self._fold: Callable[[S, E], S | Refusal] = fold
@@ -68,7 +73,7 @@ class Register(Generic[S, E]):
         self._head = START
         with _told(path):
             path.parent.mkdir(parents=True, exist_ok=True)
-            self._connection = connect(path)
+            self._connection = connecting(path)
             try:
                 self._connection.execute(f"PRAGMA busy_timeout={BUSY_MS}")
                 _lay_out(self._connection, book)
@@ -162,14 +167,14 @@ class Register(Generic[S, E]):
             raise RegisterFault(self._path, (f"entry {n}: {error}",)) from error
 
 
-def open_gear(path: Path) -> Register[Gear, GearEntry]:
+def open_gear(path: Path, connecting: Connect = connect) -> Register[Gear, GearEntry]:
     """The gear register at `path`, made when it is not there. Raises RegisterFault."""
-    return Register(path, Book.GEAR, Gear(), take_gear, _gear_entry)
+    return Register(path, Book.GEAR, Gear(), take_gear, _gear_entry, connecting=connecting)
 
 
-def open_people(path: Path) -> Register[People, PersonEntry]:
+def open_people(path: Path, connecting: Connect = connect) -> Register[People, PersonEntry]:
     """The register of people at `path`, made when it is not there. Raises RegisterFault."""
-    return Register(path, Book.PEOPLE, People(), take_person, _person_entry)
+    return Register(path, Book.PEOPLE, People(), take_person, _person_entry, connecting=connecting)
 
 
 def _gear_entry(uid: str, utc: str, by: str, act: Plain) -> GearEntry:
