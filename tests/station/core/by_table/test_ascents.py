@@ -1,4 +1,4 @@
-"""From left bottom to the surface by the marks: stop clocks, delays, oxygen, the chamber; and undone marks."""
+"""From left bottom to the surface by the marks: stop clocks, delays, oxygen, the chamber, undone marks."""
 
 import pytest
 from hypothesis import HealthCheck, given, settings

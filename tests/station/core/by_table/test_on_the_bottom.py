@@ -229,7 +229,7 @@ def test_under_ten_minutes_it_is_one_dive(dive):
 
 
 def test_a_repetitive_dive_carries_group_and_time_over(dive):
-    """58 fsw for 40:00 ends in group H, an hour later in G: 40 min at 60 fsw. USN Rev 7, 9-7, 9-8; rule N2."""
+    """58 fsw for 40:00 ends in group H, an hour later G: 40 min at 60 fsw. USN Rev 7, 9-7, 9-8; N2."""
     dive.down(57.0, 40 * 60)
     assert dive.answer().group == "H"
     dive.leave()

@@ -45,7 +45,7 @@ def over_plan(dive):
 
 def row_soon(dive):
     """A row is warned of two minutes before it is due, and no longer when it has come."""
-    dive.down(57.0, 61 * 60 - 1)
+    dive.down(57.0, 78 * 60 - 1)
     dive.run(0)
     yield
     dive.run(2)
