@@ -18,6 +18,9 @@ from station.core.fold import fold, initial_state
 from station.core.inputs import Heard, Input, MarkKind, OperatorEvent, SetMark, Tick
 from station.core.settings import DiverSettings, Role, Settings, SupplySettings, Units
 from station.core.state import State
+from station.table_files import load_books
+
+BOOKS = load_books()
 
 DIVERS = ("Diver 1", "Diver 2", "Standby")
 BANKS = ("primary", "secondary")
@@ -100,7 +103,7 @@ def run(inputs: list[Input], state: State) -> tuple[State, dict[str, float]]:
     for arrived in inputs:
         kind = type(arrived).__name__ if isinstance(arrived, Heard | Tick) else "other"
         began = process_time()
-        state, _ = fold(state, arrived, state.seq + 1)
+        state, _ = fold(state, arrived, state.seq + 1, BOOKS)
         spent[kind] += process_time() - began
     return state, spent
 
@@ -108,7 +111,7 @@ def run(inputs: list[Input], state: State) -> tuple[State, dict[str, float]]:
 def _whole_s(inputs: list[Input], settings: Settings) -> float:
     began, state = process_time(), initial_state(settings, 0)
     for arrived in inputs:
-        state, _ = fold(state, arrived, state.seq + 1)
+        state, _ = fold(state, arrived, state.seq + 1, BOOKS)
     return process_time() - began
 
 

@@ -39,6 +39,7 @@ from station.present.status import LogLine
 from station.present.view import view
 from station.pump import Pump
 from station.replaying import NoLedger, Playback
+from station.table_files import load_books
 
 SENTENCES = 400
 BLOCKED_S = 5
@@ -48,6 +49,8 @@ BLOCKS = {
     # One call into C that does not let go of the interpreter.
     "held_interpreter": "import sys; sys.stdin.readline(); sum(range({s}*60_000_000))",
 }
+
+BOOKS = load_books()
 
 
 def one_gauge(port: str) -> Settings:
@@ -64,7 +67,7 @@ def bytes_to_state() -> dict[str, float]:
     settings = one_gauge(f"serial://{os.ttyname(slave)}?baud=9600")
     clock = SystemClock()
     arrivals = LiveArrivals(clock)
-    pump = Pump(initial_state(settings, 0), hear, NoLedger(), lambda *_: None)
+    pump = Pump(initial_state(settings, 0), hear, NoLedger(), lambda *_: None, BOOKS)
     reader = Reader(settings.gauges[0].port, open_port, clock, arrivals.offer, lambda _, e: arrivals.crash(e))
     reader.start()
     took: list[float] = []
@@ -107,9 +110,9 @@ def blocked_windows(kind: str) -> dict[str, float]:
             if isinstance(arrival, Tick):
                 late.append((arrival.at % TICK_NS) / 1e6)
                 waits.append(journal.oldest_waiting_s() * 1000)
-                link.show(lambda: view(state, Mode.LIVE, LogLine("", 0, None)))
+                link.show(lambda: view(state, Mode.LIVE, LogLine("", 0, None), BOOKS))
 
-        pump = Pump(initial_state(settings, 0), hear, journal, publish)
+        pump = Pump(initial_state(settings, 0), hear, journal, publish, BOOKS)
         link.open()
         for arrival in arrivals:
             pump.step(arrival)

@@ -10,6 +10,7 @@ from station.core.settings import DiverSettings, Role, Settings, SupplySettings,
 from station.core.state import State
 from station.plain import arrival_from_plain, arrival_to_plain, settings_from_plain, settings_to_plain
 from station.pump import Pump
+from station.table_files import load_books
 
 LINE = "serial:///dev/ttyUSB0?baud=9600&parity=even"
 INPUT = RegisterTable.INPUT
@@ -61,7 +62,7 @@ def exchange(second: int, device: int, reply: bytes) -> Exchanged:
 def pumped(*arrivals: Exchanged) -> tuple[State, Ledger]:
     """The state after these arrivals."""
     ledger = Ledger()
-    pump = Pump(initial_state(SETTINGS, 0), hear, ledger, lambda *_: None)
+    pump = Pump(initial_state(SETTINGS, 0), hear, ledger, lambda *_: None, load_books())
     for arrival in arrivals:
         pump.step(arrival)
     return pump.state, ledger

@@ -18,6 +18,7 @@ from station.core.fold import initial_state
 from station.core.inputs import Tick
 from station.pump import Pump
 from station.replaying import NoLedger
+from station.table_files import load_books
 
 SECONDS = 40
 NS_PER_MS = 1_000_000
@@ -40,7 +41,7 @@ def spoken():
 def watched(spoken, cut):
     """The state after all slices, their bytes cut by `cut`."""
     station, said = spoken
-    pump = Pump(initial_state(station, 0), hear, NoLedger(), lambda *_: None)
+    pump = Pump(initial_state(station, 0), hear, NoLedger(), lambda *_: None, load_books())
     for port in pump.state.ports:
         pump.step(PortFault(EPOCH, port.name, PortFaultKind.OPENED))
     for at_ms, sent in said:

@@ -87,12 +87,27 @@ def test_every_pair_of_phase_and_mark(phase, kind) -> None:
         Phase.DRESSED: {LS: Phase.DESCENDING},
         Phase.DESCENDING: {RB: Phase.ON_BOTTOM, LB: Phase.ASCENDING, RS: Phase.SURFACED},
         Phase.ON_BOTTOM: {LB: Phase.ASCENDING, RS: Phase.SURFACED},
-        Phase.ASCENDING: {RB: Phase.ON_BOTTOM, AT: Phase.AT_STOP, RS: Phase.SURFACED},
+        Phase.ASCENDING: {
+            RB: Phase.ON_BOTTOM,
+            AT: Phase.AT_STOP,
+            RS: Phase.SURFACED,
+            MarkKind.ON_OXYGEN: Phase.ASCENDING,
+            MarkKind.OFF_OXYGEN: Phase.ASCENDING,
+        },
         Phase.AT_STOP: {
+            MarkKind.ON_OXYGEN: Phase.AT_STOP,
+            MarkKind.OFF_OXYGEN: Phase.AT_STOP,
             RB: Phase.ON_BOTTOM,
             AT: Phase.AT_STOP,
             OFF: Phase.ASCENDING,
             RS: Phase.SURFACED,
+        },
+        Phase.SURFACED: {MarkKind.REACHED_CHAMBER: Phase.CHAMBER},
+        Phase.CHAMBER: {
+            MarkKind.ON_OXYGEN: Phase.CHAMBER,
+            MarkKind.OFF_OXYGEN: Phase.CHAMBER,
+            MarkKind.LEFT_CHAMBER: Phase.CHAMBER,
+            RS: Phase.DONE,
         },
     }
     assert next_phase(phase, kind) is way.get(phase, {}).get(kind)
