@@ -21,6 +21,7 @@ class Standing(StrEnum):
     COMPLETE = "complete"
     STATED_GAPS = "closed with stated gaps"
     OPEN = "not closed"
+    DAMAGED = "the log is not whole"
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +58,8 @@ def completeness_of(
         for one in asked
         if value_of(one.key, record, dive, told) is None
     )
+    if not record.integrity.sound:
+        return Completeness(profile, Standing.DAMAGED, missing)
     if not record.integrity.closed:
         return Completeness(profile, Standing.OPEN, missing)
     return Completeness(profile, Standing.STATED_GAPS if missing else Standing.COMPLETE, missing)
@@ -143,11 +146,20 @@ def _gas(_: Record, dive: Dive) -> str:
 
 
 def _last_exposure(record: Record, dive: Dive) -> str:
-    """What the log's header carries over from the log before."""
+    """What was entered of dives before, on watch or in the station file; else what the log before left."""
+    told = [one.details for one in dive.entries if one.kind == "enter_history" and not one.refused]
+    if told:
+        return _brought(str(told[-1].get("group")))
+    if dive.post.history is not None:
+        return _brought(dive.post.history.group)
     for brought in record.header.carry_over:
         if brought.diver == dive.diver and brought.group is not None:
             return f"group {brought.group} from the log before"
     return ""
+
+
+def _brought(group: str) -> str:
+    return "none that counts" if group == "none" else f"repetitive group {group}"
 
 
 def _schedule(_: Record, dive: Dive) -> str:

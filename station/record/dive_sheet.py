@@ -17,7 +17,7 @@ from station.present.figures import (
 )
 from station.record.completeness import Completeness, completeness_of, told_about, value_of
 from station.record.dive_charts import depth_chart, supply_chart
-from station.record.model import AlarmRun, Dive, LegLine, Record, ScheduleRow, Told
+from station.record.model import AlarmRun, Dive, LegLine, MarkMade, Record, ScheduleRow, Told
 from station.record.particulars import BY_KEY
 from station.record.profiles import RulesProfile
 from station.record.sheet import (
@@ -146,13 +146,20 @@ def _marks(record: Record, dive: Dive) -> Table:
         late = f", pressed {span_text(late_s)} later" if late_s > 0 else ""
         by = f"{shown(mark.by, 40)}{late}" if mark.number else "by the depth trace, nobody marked it"
         rows.append((mark_words(mark), held, by))
-        if mark.corrections:
-            rows.append(("", f"first {clock_text(record, mark.first_at)}", "the first entry"))
-        for word in mark.corrections:
-            to = "taken back" if word.to is None else f"to {clock_text(record, word.to)}"
-            why = f"{shown(word.by, 40)} at {clock_text(record, word.at)}: {shown(word.reason, 200)}"
-            rows.append(("  corrected", to, why))
+        rows += _corrections(record, mark)
     return Table("Marks and corrections (UTC)", ("Mark", "Time", "By"), (3, 2.2, 5), bounded(tuple(rows)))
+
+
+def _corrections(record: Record, mark: MarkMade) -> list[tuple[str, ...]]:
+    """One row for each later word, with what stood before it; the first of them is the first entry."""
+    rows: list[tuple[str, ...]] = []
+    before: Instant | None = mark.first_at
+    for word in mark.corrections:
+        was = f"was {clock_text(record, before) or 'taken back'}"
+        why = f"{shown(word.by, 40)} at {clock_text(record, word.at)}: {shown(word.reason, 200)}"
+        rows.append(("  corrected", was, why))
+        before = word.to
+    return rows
 
 
 def _schedule(record: Record, dive: Dive) -> Facts | Lines:
@@ -206,10 +213,15 @@ def _ascent(dive: Dive) -> list[Block]:
     return blocks
 
 
+def _way(leg: LegLine) -> str:
+    to = f"{round(leg.to_fsw, 1):g}"
+    return to if leg.from_fsw == leg.to_fsw else f"{round(leg.from_fsw, 1):g} to {to}"
+
+
 def _legs(title: str, legs: tuple[LegLine, ...]) -> Table:
     rows = tuple(
         (
-            f"{leg.from_fsw:g} to {leg.to_fsw:g}" if leg.from_fsw != leg.to_fsw else f"{leg.to_fsw:g}",
+            _way(leg),
             f"{clock_digits(leg.start_s)} to {clock_digits(leg.end_s)}",
             f"{leg.what}, {leg.gas}{': ' if leg.reason else ''}{shown(leg.reason, 120)}",
         )
@@ -276,7 +288,9 @@ def _entries(record: Record, dive: Dive) -> Table:
     for kind, title in _LISTED.items():
         times = [clock_text(record, one.at) for one in kept if one.kind == kind and not one.refused]
         if times:
-            rows.append((f"{len(times)} times", "", f"{title}: {', '.join(times[:60])}"))
+            rows.append(
+                (f"{len(times)} times" if len(times) > 1 else "once", "", f"{title}: {', '.join(times[:60])}")
+            )
     rows += [
         (clock_text(record, one.at), shown(one.by, 40), entry_words(one, record.settings.units))
         for one in kept

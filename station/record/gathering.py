@@ -159,7 +159,7 @@ def _raised(state: State, fact: AlarmChanged) -> AlarmRun:
 
 def _moved(run: AlarmRun, arrival: Arrival, fact: AlarmChanged) -> AlarmRun:
     """The run after a later standing: an acknowledgement is somebody's, a return comes by itself."""
-    if isinstance(arrival, OperatorEvent):
+    if isinstance(arrival, OperatorEvent) and fact.standing in (Standing.ACKNOWLEDGED, Standing.NORMAL):
         return replace(run, acknowledged_at=fact.at, acknowledged_by=arrival.by)
     if fact.standing in (Standing.RETURNED, Standing.NORMAL):
         return replace(run, returned_at=fact.at)

@@ -115,7 +115,10 @@ Block = Facts | Figures | Table | Lines | Pair | Blanks | Chart
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """One page, or more where it does not fit. `banner` says what it is not; `foot` stands on every page."""
+    """One page, or more where it does not fit. `banner` says what it is not; `foot` stands on every page.
+
+    `enlarged` is how much larger than a dive record everything is drawn.
+    """
 
     title: str
     subtitle: str
@@ -123,6 +126,7 @@ class Sheet:
     banner: str
     blocks: tuple[Block, ...]
     foot: tuple[str, ...]
+    enlarged: float = 1.0
 
 
 def bounded(rows: tuple[tuple[str, ...], ...]) -> tuple[tuple[str, ...], ...]:

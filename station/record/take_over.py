@@ -19,7 +19,7 @@ from station.core.decompression.legs import Leg
 from station.core.decompression.schedule import Schedule
 from station.core.depth import depth_of
 from station.core.finding import diver_settings
-from station.core.phase import IN_WATER
+from station.core.phase import IN_WATER, Phase
 from station.core.state import DiverState, State
 from station.core.timekeeping import effective_marks, phase_of, times_of
 from station.present.figures import clock_digits, depth_text, pressure_text, span_text
@@ -30,7 +30,8 @@ from station.record.sheet import Blanks, Block, Facts, Lines, Pair, Sheet, Table
 from station.record.words import shown
 
 BY_HAND: Final = "__________"
-_PHASES: Final = {phase: phase.value.replace("_", " ") for phase in IN_WATER}
+ENLARGED: Final = {0: 1.4, 1: 1.4, 2: 1.15}
+"""How much the sheet is enlarged, by the divers on it who are not merely dressed: own choice, one page."""
 
 
 def take_over_sheet(state: State, books: Books, *, mode: str, log: str = "", head: str = "") -> Sheet:
@@ -53,7 +54,7 @@ def take_over_sheet(state: State, books: Books, *, mode: str, log: str = "", hea
         blocks += _of_diver(state, diver, books)
     blocks += [_banks(state), _alarms(state)]
     blocks.append(Blanks("Taken over by hand", ("Name, time of day", "Stopwatch started at (time of day)")))
-    blocks.append(Lines("Notes", ("_" * 98, "_" * 98)))
+    blocks.append(Lines("Notes", ("_" * 70, "_" * 70)))
     foot = f"Log {shown(log, 60)}, record {state.seq}" + (f", head digest {head}" if head else "")
     return Sheet(
         f"Take over by hand: {shown(settings.station, 60)}",
@@ -62,6 +63,7 @@ def take_over_sheet(state: State, books: Books, *, mode: str, log: str = "", hea
         banner_of(mode),
         tuple(blocks),
         (f"{CAUTION}.", foot),
+        ENLARGED.get(sum(phase_of(diver) is not Phase.DRESSED for diver in state.divers), 1.0),
     )
 
 
@@ -179,7 +181,7 @@ def _legs(state: State, diver: DiverState, books: Books) -> list[Block]:
         rows = tuple((clock_text(state, _at(ascent, leg)), *_leg(leg), BY_HAND) for leg in ahead)
         return [_leg_table("Ascent still due (UTC)", "Until", rows)] if rows else []
     found = schedule_of(state, diver, books)
-    if found is None or found.entry is None or phase_of(diver) not in _PHASES:
+    if found is None or found.entry is None or phase_of(diver) not in IN_WATER:
         return []
     stage_fsw = diver.shown_fsw if diver.shown_fsw is not None else found.entry.max_fsw
     plan = ascent_plan(books.tables, found.entry.entry, max(0.0, round(stage_fsw)), found.entry.ratio)

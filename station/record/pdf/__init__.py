@@ -69,10 +69,10 @@ def _draw(paper: Paper, sheet: Sheet, *, first: bool) -> None:
         _head(paper, sheet, page)
 
     paper.head = head
-    if first:
-        head()
-    else:
-        paper.turn()
+    if not first:
+        paper.page()
+    paper.enlarge(sheet.enlarged)
+    head()
     for block in sheet.blocks:
         draw_block(paper, block)
 

@@ -58,11 +58,9 @@ class _Drawn:
     def draw(self) -> None:
         """Ground first, then what happened, the curve last."""
         paper, chart = self.paper, self.chart
-        for span in self._unheard():
+        named = [span for span in chart.spans if span.depth is None]
+        for span in (*named, *(one for one in self._unheard() if not _within(one, named))):
             self._shade(span)
-        for span in chart.spans:
-            if span.depth is None:
-                self._shade(span)
         self._grid()
         if chart.plan is not None:
             y = self.y(chart.plan)
@@ -166,6 +164,12 @@ class _Drawn:
         for at_s, piece in _pieces(self.chart.at_s, values):
             both = zip(at_s.tolist(), piece.tolist(), strict=True)
             painter.drawPolyline(QPolygonF([QPointF(self.x(x), self.y(y)) for x, y in both]))
+
+
+def _within(span: Span, others: list[Span]) -> bool:
+    """Whether a silence is told already by a longer word for it."""
+    near_s = 2 * UNHEARD_S
+    return any(other.from_s - near_s <= span.from_s and span.to_s <= other.to_s + near_s for other in others)
 
 
 def _scale(chart: Chart) -> tuple[float, float, float]:

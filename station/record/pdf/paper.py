@@ -89,12 +89,17 @@ class Paper:
     def __init__(self, writer: QPdfWriter, painter: QPainter) -> None:
         self._writer = writer
         self.painter = painter
-        self.width = writer.width() - 2 * mm(MARGIN_MM)
-        self.left = mm(MARGIN_MM)
-        self.top = mm(MARGIN_MM)
-        self.bottom = writer.height() - mm(MARGIN_MM + FOOT_MM)
-        self.y = self.top
         self.head: Callable[[], None] = lambda: None
+        self.enlarge(1.0)
+
+    def enlarge(self, by: float) -> None:
+        """Draw everything larger from here on; the page holds so much less."""
+        self.painter.resetTransform()
+        self.painter.scale(by, by)
+        self.left = self.top = mm(MARGIN_MM) / by
+        self.width = self._writer.width() / by - 2 * self.left
+        self.bottom = (self._writer.height() - mm(MARGIN_MM)) / by - mm(FOOT_MM)
+        self.y = self.top
 
     def room(self, height: float) -> None:
         """Go on to a new page where so much does not fit any more; nothing is ever higher than a page."""
@@ -103,9 +108,13 @@ class Paper:
 
     def turn(self) -> None:
         """A new page, with its head."""
+        self.page()
+        self.head()
+
+    def page(self) -> None:
+        """A new page with nothing on it."""
         self._writer.newPage()
         self.y = self.top
-        self.head()
 
     def text(self, x: float, y: float, text: str, kind: Type = WORDS) -> None:
         """One line of text; `y` is the top of its line. Drawn as it is, never interpreted."""
