@@ -19,7 +19,7 @@ from station.core.air.numbers import BANK_TEMPERATURE_F, EMERGENCY_REGULATOR_PSI
 from station.core.settings import EmergencyGas, SupplyKind, SupplyRole, SupplySettings
 
 DEFAULT_HOSE_FT: Final = 600.0
-"""A hose whose length nobody has told is taken for the longest. TM 5-4220-225-14, para 2-15: 300 and 600 ft."""
+"""A hose whose length nobody has told is taken for the longest of TM 5-4220-225-14, para 2-15."""
 
 LONGEST_HOSE_FT: Final = 2_000.0
 MOST_FLASKS: Final = 200

@@ -69,7 +69,7 @@ def depth_of(state: State, diver_name: str) -> Depth:
     heard = GaugeState("") if gauge is None else gauge_state(state, gauge.name)
     p = state.settings.parameters
     tolerance_fsw = p.gauge_rounding_fsw
-    trust = _trust(diver, heard)
+    trust = _trust(diver, heard, p.in_water_fsw)
     hose_ft = diver_settings(state, diver_name).hose_ft or 0.0
     max_fsw = None if diver.deepest_fsw is None else table_fsw_of(diver.deepest_fsw, tolerance_fsw)
     return Depth(
@@ -81,24 +81,28 @@ def depth_of(state: State, diver_name: str) -> Depth:
         trust,
         age_s(heard, state.now),
         None if heard.last is None else heard.last.value,
-        bound_of(diver.hose, diver.steady_fsw, hose_ft, p) if trust is Trust.AT_LEAST else None,
-        trust is Trust.AT_LEAST and is_unbounded(diver.hose, p),
-        deepest_known(diver, p)[1],
+        bound_of(diver, diver.steady_fsw, hose_ft) if trust is Trust.AT_LEAST else None,
+        trust is Trust.AT_LEAST and is_unbounded(diver),
+        deepest_known(diver)[1],
     )
 
 
-def _trust(diver: DiverState, heard: GaugeState) -> Trust:
+def _trust(diver: DiverState, heard: GaugeState, in_water_fsw: float) -> Trust:
     """Trust in a diver's depth: of his gauge's line, then of itself and its pair, then of its hose. D6, D7.
 
-    On deck a hose that was never blown is full and reads 0; it is not believed as soon as it reads more.
+    On deck a hose that was never blown is full and reads 0; it is not believed as soon as it reads more. What
+    was proven on deck proves nothing in the water.
     """
     of_link, hose = heard.trust, diver.hose
     if not is_heard(of_link):
         return of_link
     if diver.gauges_differ or heard.frozen:
         return Trust.SUSPECT
-    if hose is None or hose.trust is HoseTrust.BLOWN:
+    if hose is None:
         return of_link
+    if hose.trust is HoseTrust.BLOWN:
+        proven_on_deck = hose.blown_fsw is not None and hose.blown_fsw <= in_water_fsw
+        return Trust.AT_LEAST if proven_on_deck and phase_of(diver) in IN_WATER else of_link
     if hose.trust is not HoseTrust.UNPROVEN:
         return Trust.SUSPECT
     reads_more = diver.shown_fsw is not None and diver.shown_fsw >= UNPROVEN_RISE_FSW
@@ -142,22 +146,23 @@ def follow(
     steady = steady_of(gauge, heard, now, p)
     counts = True
     if diver.hose is not None and hose_ft is not None:
-        hose = followed_hose(diver.hose, gauge, heard, steady, differ=diver.gauges_differ, now=now, p=p)
+        hose = followed_hose(diver, diver.hose, gauge, heard, steady, now=now, p=p)
         in_water, counts = phase in IN_WATER, hose.counts
         diver = with_hose(diver, hose, steady, hose_ft=hose_ft, in_water=in_water, now=now, p=p)
     if not is_heard(heard.trust):
         silent = replace(diver, shown_fsw=None, steady_fsw=None, rate_fsw_min=None)
-        return with_deepest(silent, phase, p)
+        return with_deepest(silent, phase)
     rate = _rate(heard.window, gauge, now, p) if rate_counts(diver.hose, now) else None
     followed = replace(
         diver,
         shown_fsw=heard.shown,
         steady_fsw=steady if counts else None,
+        counted_fsw=steady if counts and steady is not None else diver.counted_fsw,
         rate_fsw_min=rate,
         deepest_read_fsw=_deepest(diver.deepest_read_fsw, steady if counts else None, phase),
         history=_history(diver.history, heard.shown, now, p) if counts else diver.history,
     )
-    return with_deepest(followed, phase, p)
+    return with_deepest(followed, phase)
 
 
 def _deepest(before: float | None, steady: float | None, phase: Phase) -> float | None:
@@ -175,13 +180,13 @@ def refigured(diver: DiverState, p: Parameters) -> DiverState:
     """
     phase = phase_of(diver)
     if phase is Phase.DRESSED:
-        return replace(diver, deepest_read_fsw=None, deepest_fsw=None, hidden=None)
+        return replace(diver, deepest_read_fsw=None, deepest_fsw=None, hidden=None, proven_below=False)
     start = effective_marks(diver)[0].at
     if phase not in IN_WATER:
         return diver
     medians = sliding_medians(since(diver.history, start), round(p.steady_window_s))
     known = medians if diver.deepest_read_fsw is None else [*medians, diver.deepest_read_fsw]
-    return with_deepest(replace(diver, deepest_read_fsw=max(known, default=None)), phase, p)
+    return with_deepest(replace(diver, deepest_read_fsw=max(known, default=None)), phase)
 
 
 def _rate(window: tuple[Sample, ...], gauge: Gauge, now: Instant, p: Parameters) -> float | None:

@@ -33,7 +33,7 @@ from station.core.inputs import (
 )
 from station.core.listening import blame, hear, settle
 from station.core.operator import take_event
-from station.core.pairing import pair_of
+from station.core.pairing import pair_of, paired
 from station.core.phase import IN_WATER, Phase
 from station.core.proposals import propose
 from station.core.selfwatch import take_station_fact
@@ -162,8 +162,7 @@ def _followed(
         if gauge is not None:
             heard = gauges[place_of(state, gauge.name)]
             pair = pair_of(state, gauges, diver, now)
-            if (differ := pair is not None and pair.differs) is not diver.gauges_differ:
-                diver = replace(diver, gauges_differ=differ)
+            diver = paired(diver, pair, phase)
             hose_ft = diver_settings(state, diver.name).hose_ft
             diver = follow(diver, phase, gauge, heard, now=now, p=parameters, hose_ft=hose_ft)
             if diver.blow_seen is not None and diver.blow_seen != before.blow_seen:

@@ -11,7 +11,6 @@ from station.core.decompression.correction import BeyondCorrectionError, maximum
 from station.core.decompression.parameters import CORRECTION_BANDS_FSW
 from station.core.hose.following import bound_of, counts, is_unbounded
 from station.core.inputs import ReadBy
-from station.core.parameters import Parameters
 from station.core.phase import IN_WATER, Phase
 from station.core.state import DiverState, TypedDepth
 
@@ -46,12 +45,12 @@ def typed_gauge_fsw(typed: TypedDepth) -> float:
     return typed.depth_fsw if typed.read_by is ReadBy.HAND_GAUGE else gauge_fsw_of(typed.depth_fsw)
 
 
-def deepest_known(diver: DiverState, p: Parameters) -> tuple[float | None, DeepestBy]:
+def deepest_known(diver: DiverState) -> tuple[float | None, DeepestBy]:
     """The deepest gauge depth of a diver in the water, and what it rests on; None where nothing is known."""
     known = [(diver.deepest_read_fsw, DeepestBy.GAUGE)]
     if diver.hidden is not None:
         known.append((diver.hidden.bound_fsw, DeepestBy.BOUND))
-    if is_unbounded(diver.hose, p) and diver.planned_depth_fsw is not None:
+    if is_unbounded(diver) and diver.planned_depth_fsw is not None:
         known.append((gauge_fsw_of(diver.planned_depth_fsw), DeepestBy.PLAN))
     best: tuple[float | None, DeepestBy] = (None, DeepestBy.GAUGE)
     for depth_fsw, by in known:
@@ -60,28 +59,28 @@ def deepest_known(diver: DiverState, p: Parameters) -> tuple[float | None, Deepe
     return best
 
 
-def with_deepest(diver: DiverState, phase: Phase, p: Parameters) -> DiverState:
+def with_deepest(diver: DiverState, phase: Phase) -> DiverState:
     """The diver with the deepest depth that the tables take; before the dive none, after it the last one."""
     if phase is Phase.DRESSED:
         deepest = None
     elif phase in IN_WATER:
-        deepest = deepest_known(diver, p)[0]
+        deepest = deepest_known(diver)[0]
     else:
         return diver
     return diver if deepest == diver.deepest_fsw else replace(diver, deepest_fsw=deepest)
 
 
-def present_known(diver: DiverState, hose_ft: float | None, p: Parameters) -> float | None:
+def present_known(diver: DiverState, hose_ft: float | None) -> float | None:
     """The present gauge depth that air is worked for, the deeper where it is not proven. Rules D6, D9, G2.
 
     The steady depth, for air flowing in the hose must not cost a band; else the last that is known, by the
     trace or typed, whichever is later.
     """
     reading = _reading(diver)
-    if is_unbounded(diver.hose, p):
-        deepest = deepest_known(diver, p)[0]
+    if is_unbounded(diver):
+        deepest = deepest_known(diver)[0]
         return max((fsw for fsw in (reading, deepest) if fsw is not None), default=None)
-    bound = bound_of(diver.hose, reading, hose_ft or 0.0, p)
+    bound = bound_of(diver, reading, hose_ft or 0.0)
     return reading if bound is None else bound
 
 
@@ -90,6 +89,8 @@ def _reading(diver: DiverState) -> float | None:
         return diver.steady_fsw
     if diver.shown_fsw is not None and counts(diver):
         return diver.shown_fsw
+    if diver.shown_fsw is not None and diver.counted_fsw is not None:
+        return diver.counted_fsw
     last = diver.history[-1] if diver.history else None
     typed = diver.typed
     if typed is not None and (last is None or typed.at >= last.at):

@@ -72,6 +72,10 @@ class Parameters:
     living_step_psi: float = 1.5
     # Minutes left are warned of at this least margin, where a quarter of a short ascent is less. Own choice.
     least_air_margin_min: float = 2.0
+    # A diver rests below this: an unblown hose shows a tenth of a descent, waves make some of a rate. His two
+    # gauges are compared by the rate over this window, in which waves go out. Own choice, rules D6, D7.
+    resting_rate_fsw_min: float = 20.0
+    pair_window_s: float = 20.0
     # On emergency gas a diver needs so long at depth to get back to the stage. Own choice, rule G7.
     back_to_stage_s: float = 120.0
     # A calibration lasts six months: 29 CFR 1910.430(g)(2), 46 CFR 197.458.

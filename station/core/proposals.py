@@ -106,7 +106,7 @@ def _last_at_surface(diver: DiverState, now: Instant, p: Parameters) -> Instant:
 
 
 def _at_surface(diver: DiverState, shown: float, now: Instant, p: Parameters) -> Iterable[Proposal]:
-    deepest = diver.deepest_fsw
+    deepest = diver.deepest_read_fsw
     if shown <= p.surface_fsw and deepest is not None and deepest > p.in_water_fsw:
         yield Proposal(MarkKind.REACHED_SURFACE, now)
 

@@ -225,8 +225,9 @@ class DiverState:
     and 40 fsw. `risen_at` is since when he is above the stop that he is at, `away` the times for which he was
     that for long (rule A7).
 
-    `hose` is what is known of his hose, None where his gauge stands at none; `hidden` the most that it can
-    have hidden since it was last proven; `blow_seen` a blow that the trace shows and nobody has confirmed;
+    `hose` is what is known of his hose, None where his gauge stands at none; `proven_below` that it was
+    proven in the water in this dive; `hidden` the most that it can have hidden since it was last proven;
+    `blow_seen` a blow that the trace shows and nobody has confirmed;
     `gauges_differ` that his two depth gauges do not agree.
     `typed` is the last depth that was typed, `shift` the last shift to another supply in this dive.
 
@@ -262,6 +263,7 @@ class DiverState:
     deepest_read_fsw: float | None = None
     counted_fsw: float | None = None
     hose: HoseState | None = None
+    proven_below: bool = False
     hidden: Hidden | None = None
     gauges_differ: bool = False
     blow_seen: Instant | None = None

@@ -45,7 +45,7 @@ def type_depth(
     if diver.shown_fsw is None:
         history = (*kept(diver.history, state.now, p.history_s), Sample(state.now, gauge_fsw))
         diver = replace(diver, history=history)
-    return with_deepest(diver, phase, p), ()
+    return with_deepest(diver, phase), ()
 
 
 def type_pressure(state: State, event: OperatorEvent, act: ManualPressure) -> tuple[State, tuple[Fact, ...]]:
@@ -124,7 +124,8 @@ def depth_is_typed(state: State, diver: DiverState) -> bool:
     gauge = gauge_of(state, Channel.DEPTH, diver.name)
     if gauge is None or diver.gauges_differ:
         return True
-    return not is_heard(gauge_state(state, gauge.name).trust)
+    heard = gauge_state(state, gauge.name)
+    return heard.frozen or not is_heard(heard.trust)
 
 
 def typed_age_s(state: State, diver: DiverState) -> float | None:

@@ -34,7 +34,7 @@ def carried_by(state: State, diver: DiverState) -> Carried | None:
     """The emergency gas of a diver; None where he carries none, or no depth is known or planned."""
     settings, p = diver_settings(state, diver.name), state.settings.parameters
     gas = settings.emergency_gas
-    gauge_fsw = present_known(diver, settings.hose_ft, p)
+    gauge_fsw = present_known(diver, settings.hose_ft)
     at_fsw = None if gauge_fsw is None else table_fsw_of(gauge_fsw, p.gauge_rounding_fsw)
     if at_fsw is None or at_fsw <= p.in_water_fsw:
         at_fsw = diver.planned_depth_fsw

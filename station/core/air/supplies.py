@@ -30,7 +30,6 @@ from station.core.state import DiverState, State
 from station.core.timekeeping import phase_of
 from station.core.typed import Pressure, pressure_of
 
-
 NOT_KNOWN = Endurance(None, None, None, None)
 """How long a supply lasts when nothing is known of it, or nobody is in the water."""
 
@@ -134,7 +133,7 @@ def air_of(state: State, books: Books) -> Air:
 def _in_water(state: State, diver: DiverState, phase: Phase, books: Books) -> InWater | None:
     """None where no depth is known of him at all."""
     settings, p = diver_settings(state, diver.name), state.settings.parameters
-    gauge_fsw = present_known(diver, settings.hose_ft, p)
+    gauge_fsw = present_known(diver, settings.hose_ft)
     if gauge_fsw is None:
         gauge_fsw = diver.deepest_fsw if diver.deepest_fsw is not None else diver.planned_depth_fsw
     if gauge_fsw is None:

@@ -59,7 +59,7 @@ def required_at_fsw(state: State, diver_name: str) -> float | None:
     diver = diver_named(state, diver_name)
     tolerance_fsw = state.settings.parameters.gauge_rounding_fsw
     left = phase_of(diver) in _LEFT
-    present_fsw = present_known(diver, diver_settings(state, diver_name).hose_ft, state.settings.parameters)
+    present_fsw = present_known(diver, diver_settings(state, diver_name).hose_ft)
     gauge_fsw = _deepest_of(present_fsw, None if left else diver.deepest_fsw)
     if gauge_fsw is None:
         return None if left else diver.planned_depth_fsw

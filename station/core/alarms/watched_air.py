@@ -34,7 +34,7 @@ def _diver(sight: Sight) -> DiverState:
 
 def _rests(sight: Sight, diver: DiverState) -> bool:
     """Whether he is not on his way: a rate that is not known is taken for none."""
-    rate, limit = diver.rate_fsw_min, sight.state.settings.parameters.steady_rate_fsw_min
+    rate, limit = diver.rate_fsw_min, sight.state.settings.parameters.resting_rate_fsw_min
     return rate is None or abs(rate) < limit
 
 
@@ -51,7 +51,7 @@ def blow_asked(sight: Sight) -> Watched:
 def depth_unproven(sight: Sight) -> Watched:
     """Whether nothing bounds his depth while he rests: his hose was never blown below the surface."""
     diver = _diver(sight)
-    return _when(is_unbounded(diver.hose, sight.state.settings.parameters) and _rests(sight, diver))
+    return _when(is_unbounded(diver) and _rests(sight, diver))
 
 
 def hose_flows(sight: Sight) -> Watched:
@@ -67,8 +67,10 @@ def gauges_apart(sight: Sight) -> Watched | None:
     """Fsw by which his two depth gauges are further apart than they may be; on his way it is not told."""
     state, diver = sight.state, _diver(sight)
     pair = pair_of(state, state.gauges, diver, state.now)
-    if pair is None or (not _rests(sight, diver) and not pair.differs):
+    if pair is None:
         return None if diver.gauges_differ else CALM
+    if not pair.is_steady:
+        return None
     return Watched(pair.apart_fsw - pair.limit_fsw, pair.apart_fsw, pair.limit_fsw)
 
 

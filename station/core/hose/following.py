@@ -21,26 +21,34 @@ from station.core.state import DiverState, GaugeState, Hidden, Sample
 
 
 def followed_hose(
+    diver: DiverState,
     hose: HoseState,
     gauge: Gauge,
     heard: GaugeState,
     reading_fsw: float | None,
     *,
-    differ: bool,
     now: Instant,
     p: Parameters,
 ) -> HoseState:
-    """The hose after one tick; `reading_fsw` is the steady reading, None while the gauge is silent."""
+    """The hose after one tick; `reading_fsw` is the steady reading, None while the gauge is silent.
+
+    Own choice: a reading that falls steadily has settled as well, for it is a diver who rises, and he spills
+    air from his hose. So a blow just before leaving the bottom proves it.
+    """
     edge = None if heard.shown is None else newest_edge(heard.window)
     is_settling = hose.blown_at is not None and hose.blown_fsw is None
     asks_settled = edge is not None or hose.flow is not None or is_settling
-    settled = asks_settled and _has_settled(gauge, heard, now, p)
-    return step(hose, HoseSeen(now, reading_fsw, settled, edge=edge, differ=differ))
+    settled = asks_settled and _has_settled(diver, gauge, heard, now, p)
+    return step(hose, HoseSeen(now, reading_fsw, settled, edge=edge, differ=diver.gauges_differ))
 
 
-def _has_settled(gauge: Gauge, heard: GaugeState, now: Instant, p: Parameters) -> bool:
+def _has_settled(diver: DiverState, gauge: Gauge, heard: GaugeState, now: Instant, p: Parameters) -> bool:
+    """Whether the window has settled: no edge of a blow stands in it, and it rests, or falls as he rises."""
     recent = kept(heard.window, now, steady_window_s(gauge, p))
-    return is_settled([sample.value for sample in recent])
+    if any(newest_edge(recent[:end]) is not None for end in range(2, len(recent) + 1)):
+        return False
+    rises = diver.rate_fsw_min is not None and diver.rate_fsw_min < -p.steady_rate_fsw_min
+    return rises or is_settled([sample.value for sample in recent])
 
 
 def newest_edge(window: tuple[Sample, ...]) -> FlowEdge | None:
@@ -75,18 +83,16 @@ def rate_counts(hose: HoseState | None, now: Instant) -> bool:
     )
 
 
-def is_unbounded(hose: HoseState | None, p: Parameters) -> bool:
-    """Whether the hose is unproven and was last proven at the surface, if ever: nothing bounds the depth."""
-    if hose is None or hose.trust is not HoseTrust.UNPROVEN:
-        return False
-    return hose.blown_fsw is None or hose.blown_fsw <= p.in_water_fsw
+def is_unbounded(diver: DiverState) -> bool:
+    """Whether his hose is not proven and never was in the water in this dive: nothing bounds his depth."""
+    hose = diver.hose
+    return hose is not None and hose.trust is not HoseTrust.BLOWN and not diver.proven_below
 
 
-def bound_of(
-    hose: HoseState | None, reading_fsw: float | None, hose_ft: float, p: Parameters
-) -> float | None:
+def bound_of(diver: DiverState, reading_fsw: float | None, hose_ft: float) -> float | None:
     """What an unproven hose cannot hide more than now, None where it is proven or nothing bounds it."""
-    if hose is None or reading_fsw is None or hose.trust is not HoseTrust.UNPROVEN or is_unbounded(hose, p):
+    hose = diver.hose
+    if hose is None or reading_fsw is None or hose.trust is not HoseTrust.UNPROVEN or is_unbounded(diver):
         return None
     return hose_depth(hose, reading_fsw, hose_ft).bound_fsw
 
@@ -103,14 +109,17 @@ def with_hose(
 ) -> DiverState:
     """The diver with his hose after a tick, and with what it can have hidden in the water. Rule D6."""
     before, hidden = diver.hose, diver.hidden
-    bound = bound_of(hose, reading_fsw, hose_ft, p) if in_water and hose.counts else None
+    proven_fsw = hose.blown_fsw if hose.trust is HoseTrust.BLOWN else None
+    proven_below = in_water and proven_fsw is not None and proven_fsw > p.in_water_fsw
+    diver = replace(diver, hose=hose, proven_below=diver.proven_below or proven_below)
+    bound = bound_of(diver, reading_fsw, hose_ft) if in_water and hose.counts else None
     if bound is not None and reading_fsw is not None and (hidden is None or bound > hidden.bound_fsw):
         hidden = Hidden(reading_fsw, bound)
     closed = hose.flow is not None and hose.flow.closed
     was_closed = before is not None and before.flow is not None and before.flow.closed
     if closed and not was_closed:
         diver = replace(diver, blow_seen=now)
-    diver = replace(diver, hose=hose, hidden=hidden)
+    diver = replace(diver, hidden=hidden)
     return _proven(diver, hose) if hidden is not None and hose.trust is HoseTrust.BLOWN else diver
 
 

@@ -1,0 +1,116 @@
+"""Whole dives in one hand: the simulator's bytes through decoder, pump and status, without a process."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+from functools import cache
+from typing import Any
+
+import pytest
+
+from drivers.decode import hear
+from shared.arrivals import PortFault, PortFaultKind, Received
+from shared.clock import EPOCH, Instant
+from shared.gauges import ports_of
+from simulators.handheld import Slice, slices
+from simulators.scenario_file import find_scenario, read_scenario
+from simulators.truth.dive import Moment
+from station.compose.known import known_to_rehearsal
+from station.config import read_station
+from station.core.facts import Fact
+from station.core.fold import initial_state
+from station.core.inputs import Arrival, OperatorEvent, Tick
+from station.core.state import State
+from station.plain import act_from_plain
+from station.present.looks import Mode, View
+from station.present.status import LogLine, Status, status
+from station.present.view import view
+from station.pump import Pump
+from station.table_files import load_books
+
+NS_PER_MS = 1_000_000
+LOG = LogLine("in hand", 10**9, 0.0)
+
+
+class NoLedger:
+    """A log that keeps nothing."""
+
+    def append(self, *_: object) -> None:
+        """Nothing is kept."""
+
+    derive = trace = digest = checkpoint = append
+
+
+@dataclass(frozen=True)
+class Dived:
+    """A dive to its end: one status, one view and the truth a second; the facts with their second."""
+
+    lines: list[Status]
+    views: list[View]
+    truth: list[Moment]
+    facts: list[tuple[float, Fact]]
+
+    def at(self, second: int) -> Status:
+        """The status of a second."""
+        return self.lines[second - 1]
+
+    def diver(self, second: int, name: str = "Diver 1") -> Status:
+        """One diver's status at a second."""
+        return next(each for each in self.at(second)["divers"] if each["name"] == name)
+
+    def alarm_seconds(self, alarm: str) -> list[int]:
+        """The seconds at which the condition of an alarm stands."""
+        held = ("unacknowledged", "acknowledged")
+        return [
+            line["elapsed_s"]
+            for line in self.lines
+            if any(each["id"] == alarm and each["state"] in held for each in line["alarms"])
+        ]
+
+    def alarms(self) -> set[str]:
+        """Every alarm that was raised."""
+        return {alarm["id"] for line in self.lines for alarm in line["alarms"]}
+
+
+@cache
+def dive_in_hand(name: str) -> Dived:
+    """A scenario dived to its end, once a session."""
+    scenario, books = read_scenario(find_scenario(name)), load_books()
+    settings, _ = read_station(scenario.station_file, known_to_rehearsal())
+    epoch_ns = int(datetime.fromisoformat(scenario.starts_utc).timestamp()) * 10**9
+    facts: list[tuple[float, Fact]] = []
+
+    def publish(state: State, _: Arrival, found: tuple[Fact, ...]) -> None:
+        facts.extend((state.now / 1e9, fact) for fact in found)
+
+    pump = Pump(initial_state(settings, epoch_ns), hear, NoLedger(), publish, books)
+    for port in ports_of(settings.gauges):
+        pump.step(PortFault(EPOCH, port, PortFaultKind.OPENED))
+    dived = Dived([], [], [], facts)
+    for piece in slices(scenario):
+        _take(pump, piece)
+        if piece.at_ms % 1000 == 0:
+            dived.lines.append(status(pump.state, Mode.REHEARSAL, LOG, books))
+            dived.truth.append(piece.moment)
+            dived.views.append(view(pump.state, Mode.REHEARSAL, LOG, books))
+    return dived
+
+
+def _take(pump: Pump, piece: Slice) -> None:
+    at = Instant(piece.at_ms * NS_PER_MS)
+    for port in piece.pulled:
+        pump.step(PortFault(at, port, PortFaultKind.GONE))
+    for port, data in piece.sent.items():
+        pump.step(Received(at, port, data))
+    for port in piece.restored:
+        pump.step(PortFault(at, port, PortFaultKind.OPENED))
+    for press in piece.presses:
+        act: dict[str, Any] = {key: value for key, value in press.items() if key != "by"}
+        pump.step(OperatorEvent(at, press["by"], pump.state.seq, act_from_plain(act)))
+    pump.step(Tick(at))
+
+
+@pytest.fixture(scope="session")
+def dived() -> Callable[[str], Dived]:
+    """Dives a scenario in one hand."""
+    return dive_in_hand
