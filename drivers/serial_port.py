@@ -1,7 +1,8 @@
 """Serial lines of this computer: the only file that knows pyserial.
 
 Opening is exclusive and throws away what the line had buffered. Modem lines are never asked for: a
-pseudo-terminal has none. A line that goes away shows itself by SerialException from a read, by a plain
+pseudo-terminal has none; only the relay of a horn has one set.
+A line that goes away shows itself by SerialException from a read, by a plain
 OSError from a count of waiting bytes, or by a terminal error from a setting: all become PortTrouble.
 Only the thread that reads a port closes it: closing under a blocking read ends in a TypeError.
 """
@@ -10,6 +11,7 @@ import errno
 import os
 import sys
 from dataclasses import dataclass
+from enum import StrEnum
 from math import ceil
 from pathlib import Path
 from threading import Lock
@@ -124,6 +126,49 @@ def open_serial(name: str, address: SerialAddress) -> SerialPort:
     except _LINE_ERRORS as error:
         raise PortTrouble(name, _why_not_open(error), _told(error)) from error
     return SerialPort(name, line)
+
+
+class LineSignal(StrEnum):
+    """A modem line that this end sets; a relay can hang on either."""
+
+    RTS = "rts"
+    DTR = "dtr"
+
+
+class SignalLine:
+    """A serial line of which only one modem line is used, as a switch."""
+
+    def __init__(self, name: str, line: serial.Serial, signal: LineSignal) -> None:
+        self._name = name
+        self._line = line
+        self._signal = signal
+
+    def set(self, on: bool) -> None:
+        """Set the signal or take it back. Raises PortTrouble: a pseudo-terminal, for one, has none."""
+        try:
+            setattr(self._line, self._signal.value, on)
+        except _LINE_ERRORS as error:
+            detail = f"cannot set {self._signal.value}: {_told(error)}"
+            raise PortTrouble(self._name, PortFaultKind.GONE, detail) from error
+
+    def close(self) -> None:
+        """Give the line back; the system drops its signals."""
+        self._line.close()
+
+
+def open_signal(name: str, address: SerialAddress, signal: LineSignal) -> SignalLine:
+    """The line at `address` as a switch, off and exclusively ours. Raises PortTrouble.
+
+    Many systems set both signals for an instant at the opening: a relay may click once.
+    """
+    try:
+        line = serial.Serial(None, address.baud, exclusive=True)
+        line.port = address.device
+        line.rts = line.dtr = False
+        line.open()
+    except _LINE_ERRORS as error:
+        raise PortTrouble(name, _why_not_open(error), _told(error)) from error
+    return SignalLine(name, line, signal)
 
 
 def _why_not_open(error: Exception) -> PortFaultKind:

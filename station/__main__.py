@@ -65,12 +65,22 @@ def _add_outputs(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--pictures", type=Path, metavar="DIR", help="save the windows as PNG into DIR")
 
 
+def _add_sound(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--sound",
+        action=argparse.BooleanOptionalAction,
+        default=None,
+        help="whether alarms sound; with windows they do, if left out",
+    )
+
+
 def _add_watch(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("station", type=Path, metavar="STATION", help="the station file")
     parser.add_argument(
         "--log", type=Path, metavar="FILE", help="the log; an unfinished one is taken up again"
     )
     _add_outputs(parser)
+    _add_sound(parser)
     parser.set_defaults(command=_watch)
 
 
@@ -84,6 +94,7 @@ def _add_rehearse(parser: argparse.ArgumentParser) -> None:
         "--truth", type=Path, metavar="FILE", help="write what really happened, as JSON lines"
     )
     _add_outputs(parser)
+    _add_sound(parser)
     parser.set_defaults(command=_rehearse)
 
 

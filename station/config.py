@@ -2,6 +2,7 @@
 
 [station]      name; job, supervisor, units ("us" or "metric") may be left out; see `station.config_tables`
                rules ("USN", "29 CFR 1910" or "46 CFR 197"): the profile of the air kept back
+               horn: see `station.config_horn`
                copy_to: a folder on a second medium that the log is copied to while it is written
 [[supply]]     see `station.config_air`
 [[diver]]      name, person, equipment, supply; role ("diver" or "standby"), planned_depth_fsw,
@@ -16,10 +17,12 @@ from dataclasses import dataclass, field, fields, replace
 from pathlib import Path
 from typing import Any, Final
 
+from shared.gauges import ports_of
 from shared.toml_file import Section, parse_toml, read_text
 from station.config_air import read_emergency_gas, read_hose_ft, read_supply
 from station.config_formats import Presets
 from station.config_gauges import read_gauges
+from station.config_horn import read_horn
 from station.config_tables import read_history, read_tables
 from station.core.air.reserve import RESERVES
 from station.core.parameters import Parameters
@@ -56,7 +59,7 @@ class Known:
 
     `equipment` holds the classes of dress; `check_port` raises ValueError, saying why, for what is no
     address of a line; `presets` are ready-made formats that a gauge may name. `tables` holds the groups of
-    every table set.
+    every table set. `check_horn` is to a horn's line what `check_port` is to a gauge's.
     """
 
     equipment: Collection[str]
@@ -65,6 +68,7 @@ class Known:
     tables: Mapping[str, tuple[str, ...]] = field(
         default_factory=lambda: {DEFAULT_TABLES: tuple("ABCDEFGHIJKLMNOZ")}
     )
+    check_horn: Callable[[str], object] = str
 
 
 def read_station(path: Path, known: Known) -> tuple[Settings, str]:
@@ -80,6 +84,7 @@ def parse_station(path: str, text: str, known: Known) -> Settings:
     by_tables = read_tables(station, known.tables)
     supplies = _read_supplies(top)
     divers = _read_divers(top, {supply.name for supply in supplies}, known, by_tables["tables"])
+    gauges = read_gauges(top, _names(divers), _names(supplies), known.check_port, known.presets)
     settings = Settings(
         station=station.text("name"),
         job=station.text("job", ""),
@@ -87,9 +92,10 @@ def parse_station(path: str, text: str, known: Known) -> Settings:
         units=station.choice("units", Units, Units.US),
         divers=divers,
         supplies=supplies,
-        gauges=read_gauges(top, _names(divers), _names(supplies), known.check_port, known.presets),
+        gauges=gauges,
         parameters=_read_limits(top.table("limits", required=False)),
         rules=station.one_of("rules", RESERVES, DEFAULT_RULES),
+        horn=read_horn(station, known.check_horn, ports_of(gauges)),
         copy_to=station.text("copy_to", ""),
         **by_tables,
     )

@@ -20,6 +20,7 @@ from station.compose.children import Simulator
 from station.compose.known import known_to_rehearsal
 from station.compose.places import new_log, pictures_folder
 from station.compose.screen import without_windows
+from station.compose.sound import sound_for
 from station.compose.watching import LogClock, Outputs, keep_watch, seconds_of, write_summary
 from station.compose.windows import windows_for
 from station.config import read_station
@@ -35,7 +36,10 @@ from station.table_files import load_books
 
 @dataclass(frozen=True, slots=True)
 class RehearsalWish:
-    """What was asked for. `rate` None is flat out; `windows` says whether they are shown on a screen."""
+    """What was asked for. `rate` None is flat out; `windows` says whether they are shown on a screen.
+
+    `sound`: the alarms sound. A horn's relay stays still: nothing of a rehearsal leaves the computer.
+    """
 
     scenario: str
     rate: float | None
@@ -45,6 +49,7 @@ class RehearsalWish:
     seed: int | None
     truth: Path | None
     status: TextIO | None
+    sound: bool = False
 
 
 def rehearse(wish: RehearsalWish) -> None:
@@ -93,6 +98,8 @@ def _run(wish: RehearsalWish, ready: Ready, simulator: Simulator, closing: ExitS
     log = LogClock(journal, steady_s)
     windows = windows_for(Mode.REHEARSAL, log, books, on_screen=wish.windows, pictures=wish.pictures)
     observers = [LogObserver(journal, settings.parameters.log_behind_s)]
+    sound = sound_for(wanted=wish.sound, relay=None, seconds=steady_s)
+    closing.enter_context(sound.opened())
     arrivals = RehearsalArrivals(
         ready,
         simulator.said,
@@ -100,10 +107,10 @@ def _run(wish: RehearsalWish, ready: Ready, simulator: Simulator, closing: ExitS
         lines,
         pace=Pacer(clock, wish.rate),
         picture=windows.picture,
-        observers=(*observers, PanelsObserver(windows.lost)),
+        observers=(*observers, PanelsObserver(windows.lost), *sound.observers),
     )
     closing.enter_context(windows.opened(arrivals.press, arrivals.finish))
-    outputs = Outputs(wish.status, windows)
+    outputs = Outputs(wish.status, windows, sound.listeners)
     state, tally = keep_watch(
         first, arrivals, journal, Mode.REHEARSAL, outputs, books=books, log=log, saw=arrivals.saw
     )
@@ -146,4 +153,5 @@ def _wish(options: argparse.Namespace) -> RehearsalWish:
         options.seed,
         options.truth,
         sys.stdout if options.status else None,
+        not headless if options.sound is None else options.sound,
     )

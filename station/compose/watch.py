@@ -22,6 +22,7 @@ from station.compose.copies import CopyTeller, copier_for, tell_end
 from station.compose.known import known_to_watch
 from station.compose.places import day_log
 from station.compose.screen import without_windows
+from station.compose.sound import sound_for
 from station.compose.watching import LogClock, Outputs, keep_watch, seconds_of, write_summary
 from station.compose.windows import windows_for
 from station.config import read_station
@@ -100,6 +101,9 @@ def _watch(options: argparse.Namespace, headless: bool, begun: _Begun, closing: 
     log = LogClock(journal, seconds_of(clock))
     copier = copier_for(first.settings.copy_to, journal, seconds_of(clock))
     windows = windows_for(Mode.LIVE, log, begun.books, on_screen=not headless, pictures=options.pictures)
+    wanted = not headless if options.sound is None else options.sound
+    sound = sound_for(wanted=wanted, relay=first.settings.horn, seconds=seconds_of(clock))
+    closing.enter_context(sound.opened())
     arrivals = LiveArrivals(
         clock,
         (
@@ -107,6 +111,7 @@ def _watch(options: argparse.Namespace, headless: bool, begun: _Begun, closing: 
             ClockObserver(StepWatch(clock, parameters.clock_step_s).step_s),
             PanelsObserver(windows.lost),
             CopyTeller(copier),
+            *sound.observers,
         ),
     )
     if copier is not None:
@@ -118,7 +123,7 @@ def _watch(options: argparse.Namespace, headless: bool, begun: _Begun, closing: 
         closing.callback(reader.stop)
     _finish_on_signal(arrivals.finish)
     status = DetachedOut(sys.stdout) if options.status else None
-    outputs = Outputs(status, windows)
+    outputs = Outputs(status, windows, sound.listeners)
     state, tally = keep_watch(
         first, arrivals, journal, Mode.LIVE, outputs, books=begun.books, log=log, saw=_nobody
     )

@@ -20,10 +20,11 @@ from station.pump import Publish, Pump
 
 @dataclass(frozen=True, slots=True)
 class Outputs:
-    """What the caller asked to be given: the status stream, and windows fed by a listener."""
+    """What the caller asked to be given: the status stream, windows fed by a listener, and horns."""
 
     status: LineOut | None = None
     windows: Publish | None = None
+    sound: tuple[Publish, ...] = ()
 
 
 class LogClock:
@@ -61,7 +62,7 @@ def keep_watch(
 ) -> tuple[State, Tally]:
     """Pump every arrival; `saw` is told the number of the last one taken. The log stays open."""
     tally = Tally()
-    listeners: list[Publish] = [tally]
+    listeners: list[Publish] = [*outputs.sound, tally]
     if outputs.status is not None:
         listeners.append(StatusLines(outputs.status, mode, log, first, books))
     if outputs.windows is not None:

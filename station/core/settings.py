@@ -102,6 +102,21 @@ class SupplySettings:
     temperature_f: float = BANK_TEMPERATURE_F
 
 
+class HornSignal(StrEnum):
+    """The signal of a serial line that a horn's relay hangs on."""
+
+    RTS = "rts"
+    DTR = "dtr"
+
+
+@dataclass(frozen=True, slots=True)
+class HornSettings:
+    """A relay that switches a horn or a beacon, on one signal of a line of its own."""
+
+    port: str
+    signal: HornSignal = HornSignal.RTS
+
+
 @dataclass(frozen=True, slots=True)
 class Settings:
     """Everything that the station file settles.
@@ -109,7 +124,8 @@ class Settings:
     `tables` names the table set. `order_lead_s` is how long the team needs from the order to leaving the
     bottom. `chamber` and `oxygen` are what is on the station, `medical_officer` whom to call.
     `gauges_zeroed`: the depth gauges were zeroed at this altitude. `rules` is the profile of reserves.
-    `copy_to` is the folder on a second medium that the log is copied to, "" for none.
+    `copy_to` is the folder on a second medium that the log is copied to, "" for none. `horn` is a
+    relay for one, None where there is none.
     """
 
     station: str
@@ -129,3 +145,4 @@ class Settings:
     medical_officer: str = ""
     rules: str = DEFAULT_RULES
     copy_to: str = ""
+    horn: HornSettings | None = None

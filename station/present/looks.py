@@ -59,7 +59,10 @@ class TopStrip:
 
 @dataclass(frozen=True, slots=True)
 class AlarmLine:
-    """One row of the alarm strip. `id` and `subject` name it when it is acknowledged."""
+    """One row of the alarm strip. `id`, `subject` and `occurrence` name it when it is acknowledged.
+
+    `first_out`: it came before all others of its subject that wait with it.
+    """
 
     id: str
     subject: str
@@ -70,16 +73,22 @@ class AlarmLine:
     action: str
     age: str
     to_acknowledge: bool
+    occurrence: int = 0
+    first_out: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class AlarmStrip:
-    """Every alarm that is not at rest, worst first; what is said when none is."""
+    """Every alarm that is not at rest, worst first; what is said when none is.
+
+    `aside` tells of each gauge that is out of service.
+    """
 
     lines: tuple[AlarmLine, ...]
     calm: str
     calm_detail: str
     sound: str
+    aside: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -60,11 +60,11 @@ _SIGNED: Final = (NumberState.SUSPECT, NumberState.STALE, NumberState.LOST)
 """States that carry a mark of their own, whether or not an alarm has had its dwell."""
 
 
-def flash_of(standing: Standing) -> Flash:
-    """How the mark of an alarm flashes."""
-    match standing:
+def flash_of(row: AlarmRow) -> Flash:
+    """How the mark of an alarm flashes; what asks for no acknowledgement does not."""
+    match row.standing:
         case Standing.UNACKNOWLEDGED:
-            return Flash.FAST
+            return Flash.FAST if row.to_see else Flash.STEADY
         case Standing.RETURNED:
             return Flash.SLOW
         case _:
@@ -75,7 +75,7 @@ def sign_of(state: State, subject: str, ids: frozenset[str]) -> Sign | None:
     """The mark of the gravest of these alarms that holds on a subject."""
     for row in standing_alarms(state):
         if row.subject == subject and row.id in ids and _holds(row):
-            return Sign(row.priority, flash_of(row.standing))
+            return Sign(row.priority, flash_of(row))
     return None
 
 

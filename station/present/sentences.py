@@ -4,8 +4,11 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
 from shared.clock import Instant, seconds_between
+from station.core.alarms.announcing import is_to_see
 from station.core.alarms.catalogue import BY_ID
-from station.core.state import AlarmState, Priority, Standing, State
+from station.core.alarms.standing import priority_of
+from station.core.state import AlarmState, Aside, Priority, Standing, State
+from station.present.alarm_order import ranked
 from station.present.figures import figure_text
 
 _UNIX_EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
@@ -33,7 +36,7 @@ class NextAct:
 
 @dataclass(frozen=True, slots=True)
 class AlarmRow:
-    """One row of the alarm strip."""
+    """One row of the alarm strip. `to_see`: it waits to be acknowledged; `priority` with its escalation."""
 
     id: str
     subject: str
@@ -42,6 +45,10 @@ class AlarmRow:
     what: str
     action: str
     age_s: float
+    occurrence: int
+    first_out: bool
+    to_see: bool
+    aside: Aside | None
 
 
 def utc_of(state: State, at: Instant) -> datetime:
@@ -71,16 +78,19 @@ def alarm_row(state: State, alarm: AlarmState) -> AlarmRow:
     return AlarmRow(
         alarm.id,
         alarm.subject,
-        entry.priority,
+        priority_of(entry.priority, alarm),
         alarm.standing,
         what,
         entry.action.format(subject=alarm.subject),
         seconds_between(since, state.now),
+        alarm.occurrence,
+        alarm.first_out,
+        is_to_see(alarm),
+        alarm.aside,
     )
 
 
 def standing_alarms(state: State) -> tuple[AlarmRow, ...]:
-    """Every alarm that is not at rest: the gravest first, then the first that came."""
+    """Every alarm that is not at rest: the gravest first, then the first that came; put aside last."""
     rows = [alarm_row(state, alarm) for alarm in state.alarms if alarm.standing is not Standing.NORMAL]
-    order = tuple(Priority)
-    return tuple(sorted(rows, key=lambda row: (order.index(row.priority), -row.age_s, row.id, row.subject)))
+    return ranked(rows, state.flooded)

@@ -13,15 +13,17 @@ from shared.units import NS_PER_S
 from station.caution import CAUTION
 from station.core.air.supplies import air_of
 from station.core.air.supply import supply_of
+from station.core.alarms.catalogue import BY_ID
 from station.core.books import Books
 from station.core.depth import depth_of
-from station.core.state import DiverState, State
+from station.core.state import Aside, DiverState, State
 from station.core.timekeeping import phase_of, times_of
 from station.core.trust import age_s
 from station.present.air_status import air_status, depth_status, emergency_status, hose_status
 from station.present.looks import Mode
 from station.present.next_acts import next_act
 from station.present.sentences import standing_alarms, utc_text
+from station.present.sound_words import sound_status
 from station.present.table_status import ascent_status, schedule_status, surface_status
 
 SCHEMA = "overbottom-status/1"
@@ -52,6 +54,8 @@ def status(state: State, mode: Mode, log: LogLine, books: Books) -> Status:
         "divers": [_diver(state, diver, books) for diver in state.divers],
         "air": air_status(state, air_of(state, books)),
         "alarms": _alarms(state),
+        "out_of_service": _out_of_service(state),
+        "sound": sound_status(state),
         "links": _links(state),
         "log": {
             "file": log.file,
@@ -126,18 +130,33 @@ def _supply(state: State, diver: DiverState) -> Status:
 
 
 def _alarms(state: State) -> list[Status]:
-    since = {(alarm.id, alarm.subject): alarm.since for alarm in state.alarms}
+    known = {(alarm.id, alarm.subject): alarm for alarm in state.alarms}
     return [
         {
             "id": row.id,
             "subject": row.subject,
-            "priority": row.priority.value,
+            "priority": BY_ID[row.id].priority.value,
             "state": row.standing.value,
-            "since": _utc(state, since[row.id, row.subject]),
+            "since": _utc(state, known[row.id, row.subject].since),
             "text": row.what,
             "action": row.action,
+            "occurrence": row.occurrence,
+            "first_out": row.first_out,
+            "escalated": known[row.id, row.subject].escalated_at is not None,
+            "aside": None if row.aside is None else _aside(state, row.aside),
         }
         for row in standing_alarms(state)
+    ]
+
+
+def _aside(state: State, aside: Aside) -> Status:
+    return {"by": aside.by, "reason": aside.reason, "until": _utc(state, aside.until)}
+
+
+def _out_of_service(state: State) -> list[Status]:
+    return [
+        {"gauge": out.gauge, "by": out.by, "reason": out.reason, "since": _utc(state, out.at)}
+        for out in state.out_of_service
     ]
 
 

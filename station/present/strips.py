@@ -7,17 +7,18 @@ from shared.units import NS_PER_S
 from station.core.alarms.watched import STATION
 from station.core.state import Priority, Standing, State, Trust
 from station.core.trust import age_s
+from station.present.aside_words import aside_words, out_of_service_words
 from station.present.figures import span_text
 from station.present.looks import AlarmLine, AlarmStrip, Link, Mode, Sign, TopStrip, Transport
 from station.present.numbers import age_text, flash_of, sign_of
 from station.present.sentences import AlarmRow, clock_text, standing_alarms, utc_of
+from station.present.sound_words import sound_words
 from station.present.status import LogLine
 
 _MONTHS: Final = (
     "January", "February", "March", "April", "May", "June",
     "July", "August", "September", "October", "November", "December",
 )  # fmt: skip
-_TO_SEE: Final = (Standing.UNACKNOWLEDGED, Standing.RETURNED)
 _NOT_HEARD: Final = {Channel.DEPTH: "depth-not-heard", Channel.SUPPLY: "supply-not-heard"}
 
 
@@ -74,21 +75,30 @@ def _links(state: State) -> list[Link]:
 
 def alarm_strip(state: State, last_alarm: str, sound: str) -> AlarmStrip:
     """Every alarm that is not at rest, the gravest first."""
-    lines = tuple(_line(row) for row in standing_alarms(state))
-    return AlarmStrip(lines, "No alarm standing", last_alarm, sound)
+    lines = tuple(_line(state, row) for row in standing_alarms(state))
+    said = sound or sound_words(state)
+    return AlarmStrip(lines, "No alarm standing", last_alarm, said, out_of_service_words(state))
 
 
-def _line(row: AlarmRow) -> AlarmLine:
-    returned = row.standing is Standing.RETURNED
+def _line(state: State, row: AlarmRow) -> AlarmLine:
     subject = "" if row.subject == STATION else row.subject
     return AlarmLine(
         row.id,
         row.subject,
-        Sign(row.priority, flash_of(row.standing)),
+        Sign(row.priority, flash_of(row)),
         row.priority.value.upper(),
         subject,
         f"{row.what}." if subject else f"{row.what[:1].upper()}{row.what[1:]}.",
-        "Ended by itself. Acknowledge it." if returned else row.action,
+        _asked(state, row),
         span_text(row.age_s),
-        row.standing in _TO_SEE,
+        row.to_see,
+        row.occurrence,
+        row.first_out,
     )
+
+
+def _asked(state: State, row: AlarmRow) -> str:
+    """What is to be done about it."""
+    if row.aside is not None:
+        return aside_words(state, row.aside)
+    return "Ended by itself. Acknowledge it." if row.standing is Standing.RETURNED else row.action

@@ -281,8 +281,8 @@ def test_an_idle_gauge_more_changes_nothing(new_watch) -> None:
     strip = {"marks": (), "amendments": ()}
     assert replace(plain.diver(), **strip) == replace(more.diver(), **strip)
     assert [(m.kind, m.at) for m in plain.marks()] == [(m.kind, m.at) for m in more.marks()]
-    assert [replace(a, occurrence=0) for a in plain.state.alarms] == [
-        replace(a, occurrence=0) for a in more.state.alarms
+    assert [replace(a, occurrence=0, raised_seq=0) for a in plain.state.alarms] == [
+        replace(a, occurrence=0, raised_seq=0) for a in more.state.alarms
     ]
 
 
