@@ -41,6 +41,18 @@ def load_cards(own: Path | None = None) -> tuple[Card, ...]:
     return _load(read_card, "cards", own)
 
 
+def copy_shipped(folder: Path, what: str = "") -> tuple[Path, ...]:
+    """Lay our files ("" for lists, else "profiles", "cards", "signals") into a folder, to be changed there.
+
+    A file that is there already is left alone; the paths written. Raises OSError.
+    """
+    folder.mkdir(parents=True, exist_ok=True)
+    written = [folder / name for name, _ in _our_texts(what) if not (folder / name).exists()]
+    for path in written:
+        path.write_text(dict(_our_texts(what))[path.name], encoding="utf-8")
+    return tuple(written)
+
+
 def load_codes(own: Path | None = None) -> tuple[SignalCode, ...]:
     """All codes of line-pull signals. Raises FilesFault."""
     return _load(read_code, "signals", own)

@@ -73,7 +73,7 @@ _WRITTEN = {
     "schedule": "schedule",
     "air_plan": "air plan",
 }
-"""What must be written down. 29 CFR 1910.421(d): planning and assessment."""
+"""What must be written down. 29 CFR 1910.421(d), planning and assessment; the items from memory, unverified."""
 
 
 def plan_blockers(plan: DivePlan, profile: Profile, crew: Crew) -> tuple[Blocker, ...]:
@@ -98,8 +98,8 @@ def _unwritten(plan: DivePlan) -> tuple[Blocker, ...]:
 
 
 def _emergency(plan: DivePlan) -> tuple[Blocker, ...]:
-    """29 CFR 1910.421(c): a list of whom to call is kept at the dive location."""
-    source = "29 CFR 1910.421(c)"
+    """A list of whom to call is kept at the dive location. 29 CFR 1910.421(b), from memory, unverified."""
+    source = "29 CFR 1910.421(b); paragraph from memory, unverified"
     given = {
         "numbers to call": any(number.strip() for number in plan.emergency.numbers),
         "diving medical officer": bool(plan.emergency.medical_officer.strip()),
@@ -143,11 +143,14 @@ def _not_provided(plan: DivePlan, profile: Profile, crew: Crew) -> tuple[Blocker
     )
 
 
+_BRIEFING = "29 CFR 1910.421(f); paragraph from memory, unverified"
+
+
 def _unbriefed(plan: DivePlan, crew: Crew) -> tuple[Blocker, ...]:
-    """29 CFR 1910.421(f): every member of the team is briefed."""
+    """Every member of the team is briefed. 29 CFR 1910.421(f), from memory, unverified."""
     briefed = {" ".join(name.split()).casefold() for name in plan.briefed}
     return tuple(
-        Blocker(f"briefing:{seat.person}", f"{seat.person} is not briefed", "29 CFR 1910.421(f)")
+        Blocker(f"briefing:{seat.person}", f"{seat.person} is not briefed", _BRIEFING)
         for seat in crew.seats
         if " ".join(seat.person.split()).casefold() not in briefed
     )

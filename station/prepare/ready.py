@@ -140,11 +140,13 @@ _STAGES = tuple(Stage)
 
 
 def required_lists(desk: Desk, diver: str, dive: int) -> tuple[Checklist, ...]:
-    """The lists that a diver's dive asks for before he leaves the surface."""
+    """The lists that a diver's dive asks for before he leaves the surface; a standby's, before anybody does."""
     outfit = desk.gear.outfit(desk.outfit_of(diver))
     plan = desk.plan_of(diver, dive)
     rules = asked_for(desk.profile, plan.exposure) if plan and desk.profile else ()
     asked = {rule.asked.value for rule in rules}
+    held = {seat.post for seat in desk.crew.seats if seat.diver == diver}
+    standing_by = Post.STANDBY in held and Post.DIVER not in held
     turns = (Turn.ANY, Turn.FIRST if dive <= 1 else Turn.REPEAT)
     return tuple(
         each
@@ -153,6 +155,7 @@ def required_lists(desk: Desk, diver: str, dive: int) -> tuple[Checklist, ...]:
         and each.turn in turns
         and (not each.outfits or (outfit is not None and outfit.kind in each.outfits))
         and (not each.when or each.when in asked)
+        and (each.standby or not standing_by)
     )
 
 
@@ -223,11 +226,7 @@ def _standby(desk: Desk, sight: Sight) -> tuple[Blocker, ...]:
     if seat is None:
         return (Blocker("standby:none", "nobody is standby", COMMON_PRACTICE),)
     own_dive = dict(sight.dives).get(seat.diver, 1)
-    lists = tuple(
-        each
-        for each in required_lists(desk, seat.diver, own_dive)
-        if each.standby and each.about is About.DIVER
-    )
+    lists = required_lists(desk, seat.diver, own_dive)
     return _outfit(desk, seat.diver, sight) + (_lists(desk, lists, seat.diver, own_dive) if lists else ())
 
 

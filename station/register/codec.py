@@ -1,25 +1,12 @@
-"""What is prepared as plain JSON and back, under stored names; the log's converter can be taught the same."""
+"""What is prepared as plain JSON and back, under stored names."""
 
 from typing import Any, Final, cast
 
 from cattrs import Converter
 
-from station.conversion import strict_converter, structured, teach
+from station.conversion import strict_converter, structured
 from station.plain import Plain
-from station.prepare.acts import DESK_ACTS, DeskAct
-from station.prepare.checklist import PROOFS, Proof
-from station.prepare.gear_acts import GEAR_ACTS, GearAct, GearEntry
-from station.prepare.people import PERSON_ACTS, PersonAct, PersonEntry
-from station.prepare.run import PRESSES, Press
-
-
-def teach_prepare(converter: Converter) -> None:
-    """Teach a strict converter the closed sets of `station.prepare`."""
-    teach(converter, Proof, PROOFS, "proof")
-    teach(converter, Press, PRESSES, "press")
-    teach(converter, GearAct, GEAR_ACTS, "gear_act")
-    teach(converter, PersonAct, PERSON_ACTS, "person_act")
-    teach(converter, DeskAct, DESK_ACTS, "act")
+from station.register.teaching import teach_prepare
 
 
 def _taught() -> Converter:
@@ -29,8 +16,6 @@ def _taught() -> Converter:
 
 
 _CONVERTER: Final = _taught()
-
-Entry = GearEntry | PersonEntry
 
 
 def to_plain(value: object) -> Plain:

@@ -61,6 +61,7 @@ class Deck:
     day: str = DEMO_DAY
     dives: tuple[tuple[str, int], ...] = ((DIVER, 1), (STANDBY, 1))
     in_water: tuple[str, ...] = ()
+    journal: list[tuple[DeskAct, Moment]] = field(default_factory=list)
 
     def moment(self, by: str) -> Moment:
         """Now, by somebody."""
@@ -71,6 +72,7 @@ class Deck:
         taken = take_act(self.desk, act, self.moment(by))
         assert isinstance(taken, Desk), f"{act}: {taken}"
         self.desk = taken
+        self.journal.append((act, self.moment(by)))
 
     def refused(self, act: DeskAct, by: str = SUPERVISOR) -> str:
         """An act that must be refused; the reason. The desk stays as it is."""
@@ -126,8 +128,7 @@ class Deck:
         for checklist in required_lists(self.desk, diver, dict(self.dives)[diver]):
             self.work_off(checklist, diver if checklist.about == "diver" else "", hands)
         for checklist in required_lists(self.desk, STANDBY, 1):
-            if checklist.standby:
-                self.work_off(checklist, STANDBY, hands)
+            self.work_off(checklist, STANDBY, hands)
 
 
 def sound_hose(gear: Gear) -> Gear:

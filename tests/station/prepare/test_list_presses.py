@@ -313,3 +313,14 @@ def test_anybody_may_doubt_and_no_words_are_no_doubt() -> None:
     assert (
         _taken(_press(checklist, run, Doubt("smells of oil"), "Stranger")).steps[0].reason == "smells of oil"
     )
+
+
+def test_a_step_waits_for_the_one_it_names_and_for_no_other() -> None:
+    """In a list without order: shut until the step that it names is passed; others stay open all the time."""
+    checklist, run = _one(_step("a"), _step("b", after=("a",)), _step("c"))
+    assert isinstance(_press(checklist, run, Done(), "Ten A", "b"), Refusal)
+    run = _taken(_press(checklist, run, Done(), "Ten A", "c"))
+    run = _taken(_press(checklist, run, Done(), "Ten A", "a"))
+    run = _taken(_press(checklist, run, Done(), "Ten A", "b"))
+    run = _taken(_press(checklist, run, Doubt("which one was it?"), "Ten B", "a"))
+    assert [state.status for state in run.steps] == [StepStatus.DOUBT, StepStatus.OPEN, StepStatus.PASSED]

@@ -106,6 +106,7 @@ def test_an_override_covers_no_other_dive(make_deck: Callable[..., Any]) -> None
     assert deck.board().may_leave
     deck.dives = ((DIVER, 2), ("Standby", 1))
     assert not deck.board().may_leave
+    assert {each.overridden_by for each in deck.board().missing} == {""}
 
 
 def test_leaving_unready_is_an_alarm_and_no_refusal(deck: Any) -> None:

@@ -8,7 +8,14 @@ from shared.toml_file import FileFault
 from station.checklists.cards import read_card
 from station.checklists.profiles import read_profile
 from station.checklists.reading import read_checklist
-from station.checklists.shipped import FilesFault, load_cards, load_checklists, load_codes, load_profiles
+from station.checklists.shipped import (
+    FilesFault,
+    copy_shipped,
+    load_cards,
+    load_checklists,
+    load_codes,
+    load_profiles,
+)
 from station.checklists.signals import read_code
 from station.prepare.checklist import Checklist, Measured, Stage
 from station.prepare.sources import COMMON_PRACTICE
@@ -188,3 +195,17 @@ def test_everything_that_is_shipped_can_be_read() -> None:
     assert {each.key for each in load_profiles()} == {"osha", "uscg", "own"}
     assert load_cards()
     assert load_codes()
+
+
+def test_our_files_are_laid_out_to_be_changed_and_never_over_ones_own(tmp_path: Path) -> None:
+    """Copied lists read as ours; a changed one is left alone by the next copying, and counts."""
+    written = copy_shipped(tmp_path)
+    assert len(written) == len(LISTS)
+    assert {each.key: each for each in load_checklists(tmp_path)} == LISTS
+    entry = tmp_path / "water_entry.toml"
+    entry.write_text(
+        entry.read_text(encoding="utf-8").replace("version = 1", "version = 2"), encoding="utf-8"
+    )
+    assert copy_shipped(tmp_path) == ()
+    assert {each.version for each in load_checklists(tmp_path) if each.key == "water_entry"} == {2}
+    assert len(copy_shipped(tmp_path / "cards", "cards")) == len(load_cards())

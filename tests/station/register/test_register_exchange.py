@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from shared.toml_file import FileFault
 from station.demo.crew import DEMO_UTC, STOREKEEPER, demo_acts, demo_gear, demo_people
-from station.plain import canonical, parse
+from station.plain import ACTS, canonical, parse
 from station.prepare.acts import DESK_ACTS, DeskAct
 from station.prepare.checklist import PROOFS, Proof
 from station.prepare.gear import Gear, GearKind, Item
@@ -140,6 +140,7 @@ def test_every_act_has_a_stored_name() -> None:
         (PROOFS, Proof),
     ):
         assert set(names.values()) == set(get_args(kinds))
+    assert all(ACTS.get(name, kind) is kind for name, kind in DESK_ACTS.items())
 
 
 def test_every_act_of_the_demo_comes_back_from_json() -> None:
