@@ -25,7 +25,7 @@ from station.panel_link import Listeners, PanelLink, Point
 from station.player import Player
 from station.present.looks import Mode, Transport
 from station.present.sentences import clock_text
-from station.present.soundings import shown_depth
+from station.present.figures import shown_depth
 from station.present.status import LogLine
 from station.present.view import view
 

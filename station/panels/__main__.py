@@ -15,9 +15,8 @@ from PySide6.QtWidgets import QApplication
 from station.panels import samples
 from station.panels.pictures import picture
 from station.panels.program import Program
+from station.panels.shots import SHOTS
 from station.panels.type import load_fonts
-from station.present.labels import TIMEKEEPER, WATCH
-from station.present.unheard import unheard
 
 FAULT_STATUS = 70
 """Exit status after a mistake of ours."""
@@ -74,23 +73,20 @@ def _size(text: str) -> tuple[int, int]:
 
 
 def _draw_samples(folder: Path) -> None:
-    views = (
-        ("calm-day", samples.calm("day"), WATCH),
-        ("calm-dusk", samples.calm("dusk"), WATCH),
-        ("emergency-night", samples.emergency("night"), WATCH),
-        ("states-day", samples.states("day"), WATCH),
-        ("one-diver-dusk", samples.lone("dusk"), WATCH),
-        ("rehearsal-day", samples.rehearsal("day"), WATCH),
-        ("replay-day", samples.replay("day"), WATCH),
-        ("not-heard-day", unheard(samples.calm("day"), 4), WATCH),
-        ("timekeeper-day", samples.calm("day"), TIMEKEEPER),
-        ("timekeeper-emergency-night", samples.emergency("night"), TIMEKEEPER),
-    )
     traces = samples.traces()
-    for name, view, page in views:
+    for shot in SHOTS:
         for size, (width, height, mm_per_px) in _SIZES.items():
-            path = folder / f"{name}-{size}.png"
-            picture(view, traces, path, width=width, height=height, mm_per_px=mm_per_px, page=page)
+            path = folder / f"{shot.name}-{size}.png"
+            picture(
+                shot.view,
+                traces,
+                path,
+                width=width,
+                height=height,
+                mm_per_px=mm_per_px,
+                page=shot.page,
+                ask=shot.ask,
+            )
             sys.stdout.write(f"{path}\n")
 
 

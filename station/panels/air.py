@@ -1,17 +1,23 @@
 """The air board: each supply with its pressure and minutes, and what the station does about it next."""
 
-from PySide6.QtCore import QRectF
+from PySide6.QtCore import QRectF, Signal
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QWidget
 
 from station.panels.brush import RIGHT, fill, hair, sign, word
 from station.panels.diver import NamePane
+from station.panels.event_key import shown_key
 from station.panels.layout import Box, diver_layout
 from station.panels.number import DASHED, draw_dashes
 from station.panels.pane import Blink, Pane, Style, flashes, place
 from station.panels.sentence import SentencePane
 from station.panels.type import width_of
+from station.present import labels
 from station.present.looks import AirBoard, BankLook, Fact, Number
+
+_KEY_H = 46
+_KEY_GAP = 8
+"""The keys at the foot, in drawn pixels."""
 
 _BANK_SHARE = 0.36
 """Height of a bank's part as a share of the three number rows."""
@@ -122,7 +128,10 @@ class RowsPane(Pane[tuple[Fact, ...]]):
 
 
 class AirPane(QWidget):
-    """The whole board."""
+    """The whole board, and at its foot the keys that are about every diver."""
+
+    choosing = Signal()
+    asking = Signal()
 
     def __init__(self, parent: QWidget, blink: Blink) -> None:
         super().__init__(parent)
@@ -132,9 +141,13 @@ class AirPane(QWidget):
         self.banks: list[BankPane] = []
         self.facts = RowsPane(self)
         self.sentence = SentencePane(self)
+        self.choose_key = shown_key(self, labels.CHOICES_KEY)
+        self.choose_key.went.connect(self.choosing)
+        self.where_key = shown_key(self, labels.WHERE_FROM_KEY)
+        self.where_key.went.connect(self.asking)
         self.setAccessibleName("Air")
 
-    def show_look(self, look: AirBoard, title: str, style: Style) -> None:
+    def show_look(self, look: AirBoard, title: str, style: Style, *, may_act: bool = True) -> None:
         """Hand the parts of the board to its parts."""
         boxes = diver_layout(style.measures, self.width(), self.height())
         place(self.name, Box(0, 0, boxes.name.w, boxes.name.bottom))
@@ -153,5 +166,11 @@ class AirPane(QWidget):
         foot = top + len(look.banks) * each
         place(self.facts, Box(0, foot, self.width(), boxes.sentence.y - foot))
         self.facts.show_look(look.facts, style)
-        place(self.sentence, Box(0, boxes.sentence.y, self.width(), self.height() - boxes.sentence.y))
+        key_h = style.px(_KEY_H)
+        foot_y = self.height() - 2 * key_h - style.px(_KEY_GAP)
+        place(self.sentence, Box(0, boxes.sentence.y, self.width(), foot_y - style.px(4) - boxes.sentence.y))
         self.sentence.show_look(look.sentence, style)
+        for at, key in enumerate((self.choose_key, self.where_key)):
+            place(key, Box(0, foot_y + at * (key_h + style.px(_KEY_GAP)), self.width(), key_h))
+        self.choose_key.show_words(labels.CHOICES, "", style, enabled=may_act)
+        self.where_key.show_words(labels.WHERE_FROM, "", style)

@@ -1,10 +1,11 @@
 """A diver's column: name, sounding line, three numbers, sentence, trace; and the standby's, narrow."""
 
-from PySide6.QtCore import QRectF
+from PySide6.QtCore import QRectF, Signal
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QWidget
 
 from station.panels.brush import RIGHT, fill, hair, paragraph, word
+from station.panels.figures import Figure, FigureKey
 from station.panels.layout import Box, diver_layout
 from station.panels.number import NumberPane
 from station.panels.pane import Blink, Pane, Style, place
@@ -42,6 +43,9 @@ class NamePane(Pane[tuple[str, str, str]]):
 class DiverPane(QWidget):
     """A diver in the water, or dressed to go."""
 
+    asked = Signal(str, str)
+    """Where from: the diver's name, and which of his figures."""
+
     def __init__(self, parent: QWidget, blink: Blink, traces: Traces) -> None:
         super().__init__(parent)
         self._traces = traces
@@ -51,9 +55,19 @@ class DiverPane(QWidget):
         self.numbers[0].ruled = False
         self.sentence = SentencePane(self)
         self.trace = TracePane(self, traces)
+        self._name = ""
+        pressed: tuple[tuple[QWidget, Figure], ...] = (
+            (self.numbers[0], Figure.DEPTH),
+            (self.numbers[1], Figure.CLOCK),
+            (self.numbers[2], Figure.AIR),
+            (self.sentence, Figure.SCHEDULE),
+        )
+        for pane, figure in pressed:
+            FigureKey(pane, figure).asked.connect(lambda which: self.asked.emit(self._name, which))
 
     def show_look(self, look: DiverLook, scale: Scale, style: Style) -> None:
         """Hand the parts of a look to the parts of the column."""
+        self._name = look.name
         self.setAccessibleName(look.name)
         boxes = diver_layout(style.measures, self.width(), self.height())
         place(self.name, Box(0, 0, boxes.name.w, boxes.name.bottom))

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QWidget
 from station.panels.brush import RIGHT, fill, paragraph, tick, word
 from station.panels.key import Key, framed
 from station.panels.pane import Style
-from station.panels.type import fitted_px
+from station.panels.type import fitted_px, width_of
 from station.present.labels import MARKING, NEXT_MARK, NO_NEXT_MARK, NOT_TAKEN
 from station.present.looks import EventKey, KeyState
 
@@ -218,19 +218,33 @@ class PlainKey(Key):
         back = palette.ink if self.chosen else palette.key if enabled else None
         framed(painter, area, back, palette.ink if enabled or self.chosen else palette.hair, 2)
         ink = palette.ground if self.chosen else palette.ink if enabled else palette.ink2
-        inset = style.px(13)
-        room = self.width() - 2 * inset
-        middle = self.height() / 2 + (px * 0.37 if not self.detail_ else -px * 0.2)
-        word(painter, inset, middle, self.title, px, ink, bold=True, room=room)
-        word(painter, inset, middle + small * 1.55, self.detail_, small, ink, room=room)
-        if self.letter and enabled:
-            tiny = style.type("axis")
-            word(
-                painter,
-                self.width() - tiny * 0.6,
-                tiny * 1.4,
-                self.letter,
-                tiny,
-                ink if self.chosen else palette.ink2,
-                align=RIGHT,
-            )
+        inset, tiny = style.px(13), style.type("axis")
+        room = float(self.width() - 2 * inset)
+        low = self.height() < px * 1.2 + small * 1.9
+        sign = self.letter.removeprefix("Alt+") if enabled else ""
+        if low or not self.detail_:
+            room -= width_of(sign, tiny)
+        if low:
+            self._draw_low(painter, style, QRectF(inset, 0, room, self.height()), ink)
+        else:
+            middle = self.height() / 2 + (px * 0.37 if not self.detail_ else -px * 0.2)
+            word(painter, inset, middle, self.title, px, ink, bold=True, room=room)
+            word(painter, inset, middle + small * 1.55, self.detail_, small, ink, room=room)
+        colour = ink if self.chosen else palette.ink2
+        word(painter, self.width() - tiny * 0.5, tiny * 1.3, sign, tiny, colour, align=RIGHT)
+
+    def _draw_low(self, painter: QPainter, style: Style, area: QRectF, ink: str) -> None:
+        """One line: the title, and the detail beside it where it fits whole."""
+        px, small = style.type("key"), style.type("key_detail")
+        baseline = area.height() / 2 + px * 0.37
+        took = word(painter, area.left(), baseline, self.title, px, ink, bold=True, room=area.width())
+        rest = area.width() - took - small * 0.7
+        if width_of(self.detail_, small) * 0.75 <= rest:
+            word(painter, area.left() + took + small * 0.7, baseline, self.detail_, small, ink, room=rest)
+
+
+def shown_key(parent: QWidget, letter: str) -> PlainKey:
+    """A key that shows the letter under which the whole window takes it, on every page."""
+    key = PlainKey(parent)
+    key.letter = letter
+    return key

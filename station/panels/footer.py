@@ -115,7 +115,7 @@ class FooterPane(QWidget):
         right = self._row(
             list(self.grounds.values()), self.width() - margin, top, row_h, style, from_right=True
         )
-        gap = style.type("strip") * 1.5
+        gap = style.type("strip") * 0.8
         self._caution.set_free(left + gap, right - gap)
         self._caution.show_look((look.caution, look.stacked), style)
         for title, key in self.windows.items():
@@ -129,7 +129,7 @@ class FooterPane(QWidget):
         x = start
         for key in reversed(keys) if from_right else keys:
             text = width_of(key.letter, px) + px * 0.6 + width_of(key.title, px, bold=True)
-            width = round(text + px * 1.5)
+            width = round(text + px * 0.95)
             x -= width if from_right else 0
             place(key, Box(x, y + 2, width, height - 2))
             x += 0 if from_right else width

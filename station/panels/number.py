@@ -4,6 +4,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
 from station.panels.brush import RIGHT, fill, hair, hatch, sign, word
+from station.panels.measures import CAP_SHARE
 from station.panels.pane import Pane, Style, flashes
 from station.panels.type import fitted_px, width_of
 from station.present.looks import Number, NumberState, Sign
@@ -18,6 +19,9 @@ class NumberPane(Pane[Number]):
 
     ruled = True
     """Whether a hairline parts this number from the one above."""
+
+    role = "digits"
+    """The role of type of its digits."""
 
     def taken(self, look: Number, style: Style) -> None:
         """The name that a reader of the screen hears."""
@@ -36,13 +40,18 @@ class NumberPane(Pane[Number]):
         baseline = self.height() * _BASELINE_SHARE
         right = self.width() - style.px(style.measures.arrangement.unit)
         if look.state in DASHED or not look.value:
-            draw_dashes(painter, right, baseline, style.type("digits"), self._dash_colour(look, style))
+            draw_dashes(painter, right, baseline, self._digits_px(style), self._dash_colour(look, style))
         else:
             self._draw_digits(painter, look, style, right, baseline)
         unit_x = right + style.px(style.measures.arrangement.unit) * 0.24
         word(painter, unit_x, baseline, look.unit, style.type("unit"), style.palette.ink2)
         if look.state is NumberState.MANUAL:
             self._draw_manual(painter, style, unit_x, baseline)
+
+    def _digits_px(self, style: Style) -> int:
+        """The size of the role, or what stands between caption and baseline where the row is lower."""
+        room = self.height() * _BASELINE_SHARE - style.px(style.measures.arrangement.caption) * 1.04
+        return max(1, min(style.type(self.role), int(room / CAP_SHARE)))
 
     def _dash_colour(self, look: Number, style: Style) -> str:
         return style.palette.ink2 if look.state is NumberState.NONE else style.palette.ink
@@ -53,7 +62,7 @@ class NumberPane(Pane[Number]):
         bold = style.palette.bold_values
         left = style.px(14) if look.sign else 0
         # Where the column is narrow every number of it takes the size of the widest usual one.
-        px = fitted_px("00:00", style.type("digits"), right, bold=bold)
+        px = fitted_px("00:00", self._digits_px(style), right, bold=bold)
         px = fitted_px(look.value, px, right - left, bold=bold)
         word(painter, right, baseline, look.value, px, style.palette.ink, bold=bold, align=RIGHT)
         if look.state is NumberState.SUSPECT:
@@ -107,7 +116,7 @@ class NumberPane(Pane[Number]):
 
     def _draw_manual(self, painter: QPainter, style: Style, x: float, baseline: float) -> None:
         px = style.type("unit")
-        top = baseline - style.type("digits") * 0.75
+        top = baseline - self._digits_px(style) * CAP_SHARE
         side = px * 1.3
         painter.setPen(QPen(QColor(style.palette.ink), 2))
         painter.setBrush(Qt.BrushStyle.NoBrush)

@@ -18,7 +18,7 @@ from station.core.inputs import (
     VoiceAnswered,
 )
 from station.panels.drawer import Choice, DrawerPane, Question
-from station.panels.event_key import EventKeyPane, NextKeyPane, PlainKey
+from station.panels.event_key import EventKeyPane, NextKeyPane, PlainKey, shown_key
 from station.panels.keeper_parts import (
     ClockLook,
     ClockPane,
@@ -43,6 +43,9 @@ from station.present.looks import (
 _MARK_LETTERS = "QWERTY"
 _OTHER_LETTERS = "ASDFG"
 _LATE_LETTERS = "XCV"
+_CHOOSE_H = 72
+"""Height of the key to choose or enter, in drawn pixels."""
+
 _MARK_KEYS = 6
 """Keys that have room in a row; the row keeps it whether all are used or not."""
 
@@ -52,6 +55,8 @@ class TimekeeperPane(QWidget):
 
     acted = Signal(object)
     """An `Act`."""
+    choosing = Signal()
+    """The key to choose or enter was pressed."""
 
     def __init__(self, parent: QWidget, blink: Blink) -> None:
         super().__init__(parent)
@@ -78,6 +83,8 @@ class TimekeeperPane(QWidget):
         self.undo = PlainKey(self, "U")
         self.undo.went.connect(self.ask_undo)
         self.people = PeoplePane(self)
+        self.choose_key = shown_key(self, labels.CHOICES_KEY)
+        self.choose_key.went.connect(self.choosing)
         self.drawer = DrawerPane(self)
         self.setAccessibleName(labels.TIMEKEEPER)
 
@@ -139,7 +146,7 @@ class TimekeeperPane(QWidget):
         gap = style.px(12)
         top = box.y + style.px(14)
         lines = round(style.type("name") * 1.25 + style.type("key_detail") * 5.9)
-        height = min(lines, (box.bottom - top) // (len(view.divers) + 1))
+        height = min(lines, (box.bottom - style.px(_CHOOSE_H) - gap - top) // (len(view.divers) + 1))
         y = top
         for number, key in enumerate(self.divers):
             key.setVisible(number < len(view.divers))
@@ -153,7 +160,10 @@ class TimekeeperPane(QWidget):
                 )
                 key.show_words(diver.name, status, style, chosen=diver.name == self.chosen)
                 y += height + gap
-        place(self.people, Box(box.x, y + gap // 2, box.w, max(1, box.bottom - y - gap // 2)))
+        foot = box.bottom - style.px(_CHOOSE_H)
+        place(self.choose_key, Box(box.x, foot, box.w, style.px(_CHOOSE_H)))
+        self.choose_key.show_words(labels.CHOICES, "", style, enabled=view.transport is None)
+        place(self.people, Box(box.x, y + gap // 2, box.w, max(1, foot - gap - y - gap // 2)))
         self.people.show_look(tuple((fact.caption, fact.value) for fact in view.people), style)
 
     def _choose_at(self, number: int) -> None:

@@ -1,4 +1,4 @@
-"""The window: strips, watch or timekeeper, footer or transport bar; gets views, sends acts."""
+"""The window: strips, one of its pages, footer or transport bar; gets views, sends acts."""
 
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QPainter, QPaintEvent, QResizeEvent, QShortcut
@@ -8,11 +8,22 @@ from station.caution import CAUTION
 from station.core.inputs import Acknowledge, ChooseGround
 from station.panels.air import AirPane
 from station.panels.alarm_strip import ROWS, AlarmPane
+from station.panels.ascent import AscentPane
 from station.panels.brush import MIDDLE, begin, fill, hair, hatch, rect, word
+from station.panels.choosing import Chooser
 from station.panels.diver import DiverPane, StandbyPane
 from station.panels.drawer import Choice, DrawerPane, Question
+from station.panels.figures import Figure
 from station.panels.footer import FooterLook, FooterPane
-from station.panels.layout import Box, WindowLayout, diver_layout, watch_layout, window_layout
+from station.panels.gauges import GaugesPane
+from station.panels.layout import (
+    Box,
+    WindowLayout,
+    diver_layout,
+    keeper_layout,
+    watch_layout,
+    window_layout,
+)
 from station.panels.measures import measures_for
 from station.panels.palette import palette_of
 from station.panels.pane import Blink, Pane, Style, place
@@ -20,9 +31,13 @@ from station.panels.timekeeper import TimekeeperPane
 from station.panels.top_strip import TopPane
 from station.panels.trace import Traces
 from station.panels.transport import TransportPane
+from station.panels.where_from import WhereFromDrawer
 from station.present import labels
 from station.present.looks import Mode, View
 from station.present.unheard import unheard
+
+_LOW_ALARMS = (labels.TIMEKEEPER, labels.GAUGES)
+"""The pages whose alarm strip has one row."""
 
 UNHEARD_AFTER_MS = 1000
 """Without a view for this long, no number is shown any more. Own choice: ten views are due in it."""
@@ -77,7 +92,11 @@ class Window(QWidget):
         self.keeper = TimekeeperPane(self, self.blink)
         self.footer = FooterPane(self)
         self.transport = TransportPane(self)
+        self.ascent = AscentPane(self, self.blink, self.traces)
+        self.gauges = GaugesPane(self, self.blink)
         self.drawer = DrawerPane(self)
+        self.where_from = WhereFromDrawer(self)
+        self.chooser = Chooser(self._ask, self._act)
         self._cover = _Cover(self)
         self._connect()
         self._lines: tuple[int, ...] = ()
@@ -91,12 +110,21 @@ class Window(QWidget):
     def _connect(self) -> None:
         self.alarms.acknowledged.connect(lambda alarm, subject: self._act(Acknowledge(alarm, subject)))
         self.keeper.acted.connect(self._act)
+        self.ascent.asked.connect(self.ask_where_from)
+        for page in (self.keeper, self.ascent, self.air):
+            page.choosing.connect(self.ask_choices)
+        self.air.asking.connect(self.ask_where_from)
         self.footer.window_chosen.connect(self.show_page)
         self.footer.ground_chosen.connect(self.choose_ground)
         self.transport.commanded.connect(self.replayed)
-        key = QShortcut(labels.ACKNOWLEDGE_KEY, self)
-        key.setAutoRepeat(False)
-        key.activated.connect(self.alarms.acknowledge_first)
+        for letter, act in (
+            (labels.ACKNOWLEDGE_KEY, self.alarms.acknowledge_first),
+            (labels.CHOICES_KEY, self.ask_choices),
+            (labels.WHERE_FROM_KEY, self.ask_where_from),
+        ):
+            key = QShortcut(letter, self)
+            key.setAutoRepeat(False)
+            key.activated.connect(act)
 
     def show_view(self, view: View) -> None:
         """Take the newest view."""
@@ -115,7 +143,10 @@ class Window(QWidget):
             self._show(self.view)
 
     def show_page(self, page: str) -> None:
-        """Show another window."""
+        """Show another window; what was asked on the one before is dropped."""
+        if page != self.page:
+            self.drawer.close_drawer()
+            self.where_from.close_drawer()
         self.page = page
         self._refresh()
 
@@ -142,28 +173,27 @@ class Window(QWidget):
     def _show(self, view: View) -> None:
         measures = measures_for(self.width(), self.height(), self.mm_per_px)
         style = Style(measures, palette_of(view.mode, self.ground or view.ground))
-        watching = self.page == labels.WATCH
-        layout = window_layout(measures, low_alarms=not watching, replay=view.transport is not None)
+        watching, low = self.page == labels.WATCH, self.page in _LOW_ALARMS
+        layout = window_layout(measures, low_alarms=low, replay=view.transport is not None)
         place(self.top, layout.top)
         self.top.show_look(view.top, style)
         inset = style.px(measures.arrangement.frame) if style.palette.banner else 0
         strip = layout.alarms
         place(self.alarms, Box(inset, strip.y, strip.w - 2 * inset, strip.h))
-        self.alarms.show_look(view.alarms, style, ROWS if watching else 1, inset)
-        lines: tuple[int, ...] = ()
+        self.alarms.show_look(view.alarms, style, 1 if low else ROWS, inset)
         self.air.setVisible(watching)
-        self.keeper.setVisible(not watching)
+        for name, page in self._pages().items():
+            page.setVisible(name == self.page)
         # A pane that is hidden and shown again is painted again: only what changes is touched.
         counts = self._counts(view) if watching else (0, 0)
         for panes, count in ((self.divers, counts[0]), (self.standby, counts[1])):
             for pane in panes[count:]:
                 pane.setVisible(False)
-        if watching:
-            lines = self._show_watch(view, style, layout.body)
-        else:
-            place(self.keeper, layout.body)
-            body = Box(0, 0, layout.body.w, layout.body.h)
-            self.keeper.show_view(view, style, body)
+        lines = (
+            self._show_watch(view, style, layout.body)
+            if watching
+            else self._show_page(view, style, layout.body)
+        )
         place(self.footer, layout.footer)
         footer = FooterLook(self.page, self.ground or view.ground, view.caution, view.transport is not None)
         self.footer.show_look(footer, style)
@@ -172,10 +202,23 @@ class Window(QWidget):
             place(self.transport, layout.transport)
             self.transport.show_look(view.transport, view.caution, style)
         if self.drawer.isVisible():
-            self._place_drawer(style, layout)
+            self._place_drawer(self.drawer, style, layout)
+            self.drawer.arrange(style)
+        if self.where_from.isVisible():
+            self._place_drawer(self.where_from, style, layout)
+            self.where_from.show_view(view, style)
         if (layout, lines, style) != (self._layout, self._lines, self._style):
             self._layout, self._lines, self._style = layout, lines, style
             self.update()
+
+    def _pages(self) -> dict[str, TimekeeperPane | AscentPane | GaugesPane]:
+        return {labels.TIMEKEEPER: self.keeper, labels.ASCENT: self.ascent, labels.GAUGES: self.gauges}
+
+    def _show_page(self, view: View, style: Style, body: Box) -> tuple[int, ...]:
+        """One of the pages that fill the body; returns the x of the lines between its columns."""
+        page = self._pages()[self.page]
+        place(page, body)
+        return page.show_view(view, style, Box(0, 0, body.w, body.h)) or ()
 
     @staticmethod
     def _counts(view: View) -> tuple[int, int]:
@@ -188,6 +231,9 @@ class Window(QWidget):
         boxes = watch_layout(style.measures, body, len(wide), len(narrow))
         while len(self.divers) < len(wide):
             self.divers.append(DiverPane(self, self.blink, self.traces))
+            self.divers[-1].asked.connect(self.ask_where_from)
+            self.drawer.raise_()
+            self.where_from.raise_()
         while len(self.standby) < len(narrow):
             self.standby.append(StandbyPane(self))
         for pane, diver, box in zip(self.divers, wide, boxes.divers, strict=False):
@@ -199,16 +245,60 @@ class Window(QWidget):
             narrow_pane.show_look(diver, view.scale, view.people, style)
             narrow_pane.show()
         place(self.air, boxes.air)
-        self.air.show_look(view.air, labels.AIR, style)
+        self.air.show_look(view.air, labels.AIR, style, may_act=view.transport is None)
         return boxes.lines
 
-    def _place_drawer(self, style: Style, layout: WindowLayout) -> None:
-        """Over sentence and trace: depth, time and air stay in sight."""
+    def _place_drawer(self, drawer: QWidget, style: Style, layout: WindowLayout) -> None:
+        """Over sentence and trace, or over the timekeeper's keys: depth, time and air stay in sight."""
+        body = layout.body
+        inner = Box(0, 0, body.w, body.h)
+        if self.page == labels.TIMEKEEPER:
+            box = keeper_layout(style.measures, inner).drawer
+            place(drawer, Box(box.x, body.y + box.y, box.w, box.h))
+            return
+        if self.page == labels.ASCENT:
+            box = self.ascent.layout_for(style, inner).drawer
+            place(drawer, Box(box.x, body.y + box.y, box.w, box.h))
+            return
         margin = style.px(style.measures.arrangement.margin)
         column = watch_layout(style.measures, layout.body, 1, 0).divers[0]
         y = column.y + diver_layout(style.measures, column.w, column.h).sentence.y
-        place(self.drawer, Box(margin, y, layout.body.w - 2 * margin, layout.body.bottom - y))
-        self.drawer.arrange(style)
+        place(drawer, Box(margin, y, layout.body.w - 2 * margin, layout.body.bottom - y))
+
+    def _ask(self, question: Question) -> None:
+        """Ask in the drawer. The window of gauges has no room for it beside its figures: the watch has."""
+        if self.page == labels.GAUGES:
+            self.show_page(labels.WATCH)
+        if self._style is None or self._layout is None:
+            return
+        self.keeper.drawer.close_drawer()
+        self.where_from.close_drawer()
+        self.drawer.show()
+        self._place_drawer(self.drawer, self._style, self._layout)
+        self.drawer.ask(question, self._style)
+
+    def ask_choices(self) -> None:
+        """Ask what is chosen or entered, and for whom; a replay is asked nothing."""
+        if self.view is None or self.view.transport is not None:
+            return
+        shown = {labels.TIMEKEEPER: self.keeper.chosen, labels.ASCENT: self.ascent.chosen}
+        self.chooser.begin(self.view, shown.get(self.page, ""))
+
+    def ask_where_from(self, diver: str = "", figure: str = Figure.CLOCK.value) -> None:
+        """Open the drawer that says where a figure comes from; pressed again, close it."""
+        if self.view is None or self.silent_s:
+            return
+        if self.page == labels.GAUGES:
+            self.show_page(labels.WATCH)
+        if self.where_from.isVisible() and not diver:
+            self.where_from.close_drawer()
+            return
+        if self._style is None or self._layout is None:
+            return
+        self.drawer.close_drawer()
+        self.keeper.drawer.close_drawer()
+        self._place_drawer(self.where_from, self._style, self._layout)
+        self.where_from.ask(self.view, diver, Figure(figure), self._style)
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """Lay out anew."""
@@ -258,18 +348,13 @@ class Window(QWidget):
         self.ended.emit()
 
     def _ask_close(self) -> None:
-        style = self._style
-        if style is None or self._layout is None:
-            return
         question = Question(
             labels.CLOSE_LIVE_TITLE,
             (Choice("close", labels.CLOSE_LIVE, labels.CLOSE_LIVE_DETAIL),),
             lambda _, __: self.close_now(),
             cancel=(labels.KEEP_WATCH, ""),
         )
-        self.drawer.show()
-        self._place_drawer(style, self._layout)
-        self.drawer.ask(question, style)
+        self._ask(question)
 
     def close_now(self) -> None:
         """Close without asking: the parent ended, or the user said so."""

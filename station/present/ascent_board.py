@@ -1,6 +1,7 @@
 """The ascent in words: legs planned and as dived, the stop clock, changes of the plan side by side, cards."""
 
 from shared.clock import Instant
+from shared.units import S_PER_MIN
 from station.core.books import Books
 from station.core.by_table.asked import Change, Place
 from station.core.by_table.cards import HOLDS_FOR, cards_of
@@ -23,7 +24,7 @@ from station.present.ascent_looks import (
     RowState,
 )
 from station.present.figure_looks import Number, NumberState, Sign
-from station.present.figures import clock_digits, depth_text
+from station.present.figures import clock_digits, level_text
 from station.present.sentences import clock_text
 
 _NOTHING = "–"
@@ -51,6 +52,7 @@ def ascent_look(state: State, diver: DiverState, books: Books, sign: Sign | None
         tuple(_change(state, ascent, each) for each in found.changes),
         _cards(state, ascent),
         "" if found.refused is None else found.refused.sentence,
+        *_served(ascent),
     )
 
 
@@ -70,9 +72,23 @@ def stop_clock(ascent: Ascent, sign: Sign | None) -> Number:
         if found.over_s and not found.stop_left_s:
             return _clock(f"Stop at {where}, over", "leave it", found.over_s, sign)
         gas = " on oxygen" if found.stop.gas is Gas.OXYGEN else ""
-        return _clock(f"Left at {where}", f"of {clock_words(found.stop.due_s)}{gas}", found.stop_left_s, sign)
+        detail = f"of {clock_words(found.stop.due_s)} at {where}{gas}"
+        return _clock("Stop time left", detail, found.stop_left_s, sign)
     late = f"{clock_words(found.late_s)} late" if found.late_s else "in time"
     return _clock("Since left bottom", late, ascent.now_s, sign)
+
+
+def _served(ascent: Ascent) -> tuple[float | None, float]:
+    """The share of the running stop that is served, and its whole length in minutes."""
+    found = ascent.found
+    if found.stop_left_s is None or found.waits_for_oxygen:
+        return None, 0.0
+    due_s = found.stop.due_s if found.stop is not None else 0
+    if found.place is Place.CHAMBER and found.chamber_leg is not None:
+        due_s = found.chamber_leg.end_s - found.chamber_leg.start_s
+    if due_s <= 0:
+        return None, 0.0
+    return round(min(1.0, max(0.0, 1.0 - found.stop_left_s / due_s)), 3), due_s / S_PER_MIN
 
 
 def _clock(caption: str, detail: str, seconds: int, sign: Sign | None) -> Number:
@@ -85,7 +101,7 @@ def _next_stop(state: State, ascent: Ascent) -> str:
         plan = ascent.found.plan
         return "the chamber" if plan is not None and plan.chamber is not None else "the surface"
     gas = " on oxygen" if stop.gas is Gas.OXYGEN else ""
-    return f"{depth_text(stop.level_fsw, state.settings.units)}, {clock_words(stop.due_s)}{gas}"
+    return f"{level_text(stop.level_fsw, state.settings.units)}, {clock_words(stop.due_s)}{gas}"
 
 
 def _rows(state: State, ascent: Ascent) -> tuple[AscentRow, ...]:
@@ -106,9 +122,9 @@ def _same(planned: Leg, leg: Leg) -> bool:
 
 def _row(state: State, ascent: Ascent, leg: Leg, planned: Leg | None) -> AscentRow:
     units: Units = state.settings.units
-    where = depth_text(leg.to_fsw, units)
+    where = level_text(leg.to_fsw, units)
     if leg.what in (What.TRAVEL, What.COMPRESSION, What.CHAMBER_TRAVEL):
-        where = f"to {where}"
+        where = f"to {where}" if leg.to_fsw > 0 else "to the surface"
     done = leg.end_s <= ascent.now_s
     here = leg.start_s <= ascent.now_s < leg.end_s
     return AscentRow(

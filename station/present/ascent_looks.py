@@ -67,8 +67,28 @@ class CardsLook:
 
 
 @dataclass(frozen=True, slots=True)
+class RateLook:
+    """How fast a diver comes up, in `unit`; upward is positive.
+
+    `least` to `most` is right, the scale goes to `end`; `at` is None while the rate is not known.
+    """
+
+    words: str
+    right: str
+    unit: str
+    at: float | None
+    least: float
+    most: float
+    end: float
+
+
+@dataclass(frozen=True, slots=True)
 class AscentLook:
-    """The ascent of one diver. `clock` is the stop clock or the surface interval, `surface` a time of day."""
+    """The ascent of one diver. `clock` is the stop clock or the surface interval, `surface` a time of day.
+
+    `stop_done` is the share of the running stop that is served, None where no stop runs; `stop_min` its whole
+    length in minutes.
+    """
 
     row: str
     clock: Number
@@ -80,6 +100,8 @@ class AscentLook:
     changes: tuple[ChangeLook, ...]
     cards: CardsLook | None = None
     refused: str = ""
+    stop_done: float | None = None
+    stop_min: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -30,9 +30,19 @@ def pressure_digits(pressure_psi: float, units: Units) -> str:
     return _digits(pressure_psi, 0) if units is Units.US else _digits(bar_from_psi(pressure_psi), 1)
 
 
+def shown_depth(depth_fsw: float, units: Units) -> float:
+    """A depth in the shown unit, to a tenth: what a drawing needs, so that noise repaints nothing."""
+    return round(depth_fsw if units is Units.US else msw_from_fsw(depth_fsw), 1)
+
+
 def depth_text(depth_fsw: float, units: Units) -> str:
     """A depth with its unit."""
     return f"{depth_digits(depth_fsw, units)} {depth_unit(units)}"
+
+
+def level_text(depth_fsw: float, units: Units) -> str:
+    """The depth of a stop or leg with its unit: whole where the table prints it whole."""
+    return f"{shown_depth(depth_fsw, units):g} {depth_unit(units)}"
 
 
 def pressure_text(pressure_psi: float, units: Units) -> str:

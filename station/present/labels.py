@@ -4,7 +4,9 @@ from typing import Final
 
 WATCH: Final = "Watch"
 TIMEKEEPER: Final = "Timekeeper"
-WINDOWS: Final = (("F1", WATCH), ("F2", TIMEKEEPER))
+ASCENT: Final = "Ascent"
+GAUGES: Final = "Gauges"
+WINDOWS: Final = (("F1", WATCH), ("F2", TIMEKEEPER), ("F3", ASCENT), ("F4", GAUGES))
 GROUND_KEYS: Final = (("F9", "day", "Day"), ("F10", "dusk", "Dusk"), ("F11", "night", "Night"))
 
 ACKNOWLEDGE: Final = "Acknowledge"
@@ -28,6 +30,8 @@ CANCEL_DETAIL: Final = "nothing changes"
 OWN_WORDS: Final = "Or in your own words"
 USE_OWN_WORDS: Final = "Use these words"
 
+BY_KEY: Final = "Alt and its figure presses a key"
+
 UNDO_TITLE: Final = "Undo the last mark: why?"
 UNDO_REASONS: Final = ("Pressed by mistake", "Wrong diver", "Wrong event", "It did not happen")
 SET_TIME_TITLE: Final = "Set the last mark to"
@@ -47,6 +51,86 @@ CLOSE_LIVE: Final = "End the watch"
 CLOSE_LIVE_DETAIL: Final = "closes windows and log"
 KEEP_WATCH: Final = "Go on"
 
+CHOICES: Final = "Choose or enter"
+CHOICES_KEY: Final = "F5"
+WHERE_FROM: Final = "Where from?"
+WHERE_FROM_KEY: Final = "F6"
+
+CHOICES_TITLE: Final = "For whom, and what?"
+HISTORY: Final = "History"
+MODE: Final = "Decompression"
+ROW: Final = "Table row"
+COLD: Final = "Cold"
+BINDING: Final = "One schedule"
+SUPPLY: Final = "Supply"
+TYPE_DEPTH: Final = "Depth by hand"
+TYPE_PRESSURE: Final = "Pressure by hand"
+MODE_REASONS: Final = ("Supervisor's order", "Weather or current", "Oxygen has failed", "Chamber has failed")
+ROW_REASONS: Final = ("Supervisor's order", "Hard work", "Depth in doubt", "Time in doubt")
+COLD_REASONS: Final = ("Cold water", "Strenuous work", "Entered by mistake", "Supervisor's order")
+BIND_REASONS: Final = ("One stage", "Standby went in to him", "Supervisor's order")
+PART_REASONS: Final = ("Not on one stage", "One of them was bound by mistake", "Supervisor's order")
+SUPPLY_REASONS: Final = ("Supply fails", "Bank is low", "Air is foul", "Supervisor's order", "Test")
+EACH_BY_HIS_OWN: Final = "Each by his own"
+GROUP_TITLE: Final = "which group did he surface in?"
+INTERVAL_TITLE: Final = "how long ago did he surface?"
+INTERVALS: Final = ("0:30", "1:00", "1:30", "2:00", "3:00", "4:00", "6:00", "9:00")
+BEGINS_IN_IT: Final = "Begins in it"
+BEGINS_DETAIL: Final = "no interval"
+INTERVAL_HINT: Final = "Hours and minutes, as 2:45"
+INTERVAL_WRONG: Final = "An interval is hours and minutes, as 2:45."
+INTERVAL_PAD: Final = "0123456789:"
+NUMBER_HINT: Final = "Read as"
+NUMBER_WRONG: Final = "That is no figure. Type digits, as 58 or 58.5."
+NUMBER_PAD: Final = "0123456789."
+BACK: Final = "Back"
+ENTER: Final = "Enter"
+BY_HAND_GAUGE: Final = ("hand_gauge", "Hand gauge", "correction is added")
+BY_SOUNDING: Final = ("sounding", "Sounding", "true depth")
+
+NO_ORIGINS: Final = "No figure here rests on a rule yet: no schedule, no air to work out."
+FIGURE_BEFORE: Final = "Figure before"
+FIGURE_AFTER: Final = "Next figure"
+CLOSE: Final = "Close"
+RULE: Final = "Rule"
+SOURCE: Final = "Source"
+EVIDENCE: Final = "Known"
+INPUTS: Final = "From"
+NOTES: Final = "Note of the row"
+
+WHY_CHANGED: Final = "Why the plan changed"
+PLAN_STANDS: Final = "The plan stands"
+PLAN_STANDS_DETAIL: Final = "as made on leaving the bottom"
+RUNNING: Final = "while it lasts"
+OLD_PLAN: Final = "Old plan"
+NEW_PLAN: Final = "New plan"
+STOPS_DUE: Final = "Stops"
+SURFACE_AT: Final = "Surface at"
+NEXT_STOP: Final = "Then"
+TOTAL_LEFT: Final = "Total left"
+EARLIER_CHANGES: Final = "Before that"
+LEG: Final = "Leg"
+PLANNED: Final = "planned"
+PLANNED_END: Final = "planned end"
+ACTUAL: Final = "actual or due"
+MINUTES: Final = "min"
+CARDS: Final = "To decide"
+MEDICAL_OFFICER_FIRST: Final = "Medical officer first."
+NOT_COMING_UP: Final = "is not coming up"
+NOT_COMING_UP_DETAIL: Final = "The ascent stands here from the moment he leaves the bottom."
+
+GAUGES_TITLE: Final = "Gauges"
+LINES_TITLE: Final = "Lines"
+HEALTH_TITLE: Final = "Log and station"
+MORE_GAUGES: Final = "More gauges"
+NOW: Final = "now"
+RAW: Final = "raw"
+AGE: Final = "age"
+PERIOD: Final = "due each"
+FAULTS: Final = "faults"
+PROVED: Final = "Calibrated"
+DUE: Final = "Due"
+
 ALARM_BEFORE: Final = "alarm before"
 ALARM_AFTER: Final = "next alarm"
 PLAY: Final = "play"
@@ -61,3 +145,13 @@ NOT_HEARD: Final = "station not heard for"
 def more_alarms(count: int) -> str:
     """How many alarms stand that have no row; nothing where none does."""
     return f"{count} more" if count > 0 else ""
+
+
+def more_done(count: int) -> str:
+    """How many legs are past that have no row."""
+    return f"{count} done before" if count > 0 else ""
+
+
+def more_to_come(count: int) -> str:
+    """How many legs are due that have no row."""
+    return f"{count} more to come" if count > 0 else ""

@@ -9,8 +9,10 @@ from enum import StrEnum
 
 from station.core.inputs import MarkKind
 from station.core.state import Priority
-from station.present.ascent_looks import AscentLook, Origin
+from station.present.ascent_looks import AscentLook, Origin, RateLook
+from station.present.choice_looks import ChoicesLook
 from station.present.figure_looks import Flash, Number, NumberState, Sign
+from station.present.gauge_looks import GaugesLook
 
 __all__ = ["AscentLook", "Flash", "Number", "NumberState", "Origin", "Sign"]
 
@@ -224,7 +226,8 @@ class Timekeeping:
 class DiverLook:
     """One diver. `short` are the facts that stand in the narrow column of a standby diver.
 
-    `ascent` is there from leaving the bottom on; `origins` answer "where from?" for every computed figure.
+    `ascent` is there from leaving the bottom on, `rate` on his way up; `origins` answer "where from?" for
+    every computed figure; `choices` is what may be chosen or told of him.
     """
 
     name: str
@@ -241,6 +244,8 @@ class DiverLook:
     keeping: Timekeeping
     ascent: AscentLook | None = None
     origins: tuple[Origin, ...] = ()
+    rate: RateLook | None = None
+    choices: ChoicesLook | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -297,6 +302,7 @@ class View:
     caution: str
     notice: str = ""
     transport: Transport | None = None
+    gauges: GaugesLook | None = None
 
 
 MARK_ACTS: frozenset[str] = frozenset(kind.value for kind in MarkKind)

@@ -5,7 +5,7 @@ from math import ceil
 from typing import Final
 
 from shared.clock import Instant
-from shared.units import NS_PER_S, S_PER_MIN, msw_from_fsw
+from shared.units import NS_PER_S, S_PER_MIN
 from station.core.books import Books
 from station.core.by_table.bottom import schedule_of
 from station.core.by_table.coming_up import Ascent, ascent_of
@@ -16,15 +16,10 @@ from station.core.phase import Phase
 from station.core.settings import Units
 from station.core.state import DiverState, State, Trust
 from station.core.timekeeping import phase_of, times_of
-from station.present.figures import depth_unit
-from station.present.looks import MarkStyle, Rung, Scale, SoundingLine, Tail, TraceFrame
+from station.present.figures import depth_unit, shown_depth
+from station.present.looks import MarkStyle, Rung, Scale, SoundingLine, TraceFrame
+from station.present.rates import tail_of
 from station.present.sentences import utc_of
-
-TAIL_FROM_FSW_MIN: Final = 2.0
-"""Slower than this no tail is drawn. Own choice: noise of the rate."""
-
-ASCENT_LEAST_FSW_MIN: Final = 20.0
-"""An ascent slower than this is no minor variation. USN Diving Manual Rev 4, p. 14-7."""
 
 _OVER_PLAN: Final = 1.1
 _LEAST_SCALE_FSW: Final = 30.0
@@ -48,11 +43,6 @@ _SPAN_STEP_MIN: Final = 30
 _AHEAD_MIN: Final = 3
 _TICK_MINUTES: Final = (5, 10, 15, 30, 60, 120)
 _MOST_TICKS: Final = 7
-
-
-def shown_depth(depth_fsw: float, units: Units) -> float:
-    """A depth in the shown unit, to a tenth: what a drawing needs, so that noise repaints nothing."""
-    return round(depth_fsw if units is Units.US else msw_from_fsw(depth_fsw), 1)
 
 
 def scale_of(state: State) -> Scale:
@@ -82,7 +72,7 @@ def line_of(state: State, diver: DiverState, books: Books) -> SoundingLine:
         depth.trust is Trust.AT_LEAST,
         None if diver.deepest_fsw is None else shown_depth(diver.deepest_fsw, units),
         rungs_of(state, diver, books),
-        _tail(state, diver, fsw, depth.rate_fsw_min),
+        tail_of(state, diver, fsw, depth.rate_fsw_min),
     )
 
 
@@ -106,21 +96,6 @@ def rungs_of(state: State, diver: DiverState, books: Books) -> tuple[Rung, ...]:
         Rung(shown_depth(float(whole_stop_fsw(fsw, ratio)), units), f"{minutes}", due)
         for fsw, minutes, due in sorted(rungs, reverse=True)
     )
-
-
-def _tail(state: State, diver: DiverState, at_fsw: float | None, rate_fsw_min: float | None) -> Tail | None:
-    if at_fsw is None or rate_fsw_min is None or abs(rate_fsw_min) <= TAIL_FROM_FSW_MIN:
-        return None
-    if phase_of(diver) not in (Phase.DESCENDING, Phase.ON_BOTTOM, Phase.ASCENDING, Phase.AT_STOP):
-        return None
-    p, units = state.settings.parameters, state.settings.units
-    if rate_fsw_min > 0:
-        band = (at_fsw, at_fsw + p.descent_limit_fsw_min)
-    else:
-        band = (max(0.0, at_fsw - ASCENT_LEAST_FSW_MIN), max(0.0, at_fsw - p.ascent_limit_fsw_min))
-    # Whole feet: the tail is read against a band of twenty.
-    to_fsw = float(round(max(0.0, at_fsw + rate_fsw_min)))
-    return Tail(shown_depth(to_fsw, units), *(shown_depth(edge, units) for edge in band))
 
 
 def frame_of(state: State, diver: DiverState, scale: Scale) -> TraceFrame:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from shared.units import NS_PER_S
 from station.core.settings import Units
 from station.core.state import DiverState, State
-from station.present.soundings import shown_depth
+from station.present.figures import shown_depth
 
 Point = tuple[float, float | None]
 """Seconds of station time and depth in the shown unit; None where nothing was heard."""

@@ -3,9 +3,11 @@
 from dataclasses import replace
 
 from station.core.state import Priority
+from station.present.gauge_looks import GaugesLook
 from station.present.labels import NOT_HEARD
 from station.present.looks import (
     AlarmLine,
+    AscentLook,
     BankLook,
     DiverLook,
     Flash,
@@ -51,6 +53,7 @@ def unheard(view: View, silent_s: int) -> View:
         top=top,
         alarms=replace(view.alarms, lines=lines),
         divers=tuple(_diver(diver, words) for diver in view.divers),
+        gauges=None if view.gauges is None else _gauges(view.gauges, words),
         air=replace(
             view.air,
             banks=tuple(_bank(bank) for bank in view.air.banks),
@@ -65,6 +68,9 @@ def _diver(diver: DiverLook, words: str) -> DiverLook:
     keeping = diver.keeping
     return replace(
         diver,
+        ascent=None if diver.ascent is None else _ascent(diver.ascent),
+        rate=None,
+        origins=(),
         trace=replace(diver.trace, now_s=None),
         line=replace(diver.line, style=MarkStyle.GONE, tail=None, at_least=False),
         depth=_number(diver.depth),
@@ -91,6 +97,32 @@ def _diver(diver: DiverLook, words: str) -> DiverLook:
             ),
             others=tuple(replace(key, state=KeyState.SHUT, detail="---") for key in keeping.others),
         ),
+    )
+
+
+def _ascent(ascent: AscentLook) -> AscentLook:
+    """The plan stays to be read; nothing that runs does."""
+    return replace(
+        ascent,
+        clock=_number(ascent.clock),
+        gas="",
+        next_stop="---",
+        left="---",
+        surface="---",
+        stop_done=None,
+    )
+
+
+def _gauges(look: GaugesLook, words: str) -> GaugesLook:
+    return replace(
+        look,
+        summary=words.capitalize(),
+        gauges=tuple(
+            replace(gauge, value="---", raw="---", trust="not known", age="---", sign=_STEADY)
+            for gauge in look.gauges
+        ),
+        lines=tuple(replace(line, standing="not known", detail="", sign=_STEADY) for line in look.lines),
+        health=tuple(replace(row, value="---") for row in look.health),
     )
 
 

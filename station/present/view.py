@@ -9,7 +9,10 @@ from station.core.state import DiverState, State
 from station.core.timekeeping import phase_of
 from station.plain import Plain, record_from_plain, record_to_plain
 from station.present.air_board import air_board
+from station.present.air_origins import air_origins_of
 from station.present.ascent_board import ascent_look
+from station.present.choice_board import choices_look
+from station.present.gauge_board import gauges_look
 from station.present.keeping import keeping_of, phase_words, short_facts
 from station.present.looks import DiverLook, Fact, Mode, Scale, Sentence, Transport, View
 from station.present.next_acts import next_act
@@ -22,6 +25,7 @@ from station.present.numbers import (
     time_number,
 )
 from station.present.origins import origins_of
+from station.present.rates import rate_look
 from station.present.soundings import frame_of, line_of, scale_of
 from station.present.status import LogLine
 from station.present.strips import alarm_strip, top_strip
@@ -60,6 +64,7 @@ def view(
         CAUTION,
         notice,
         transport,
+        gauges_look(state, log, replayed=transport is not None),
     )
 
 
@@ -86,7 +91,9 @@ def _diver(state: State, diver: DiverState, scale: Scale, committed_seq: int, bo
         short_facts(settings.person, words, rows),
         keeping_of(state, diver, time, committed_seq, books),
         ascent_look(state, diver, books, time.sign),
-        origins_of(state, diver, books),
+        (*origins_of(state, diver, books), *air_origins_of(state, diver)),
+        rate_look(state, diver),
+        choices_look(state, diver, books),
     )
 
 
