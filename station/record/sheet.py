@@ -134,7 +134,7 @@ def bounded(rows: tuple[tuple[str, ...], ...]) -> tuple[tuple[str, ...], ...]:
     if len(rows) <= MOST_ROWS:
         return rows
     more = f"{len(rows) - MOST_ROWS} more in the log"
-    return (*rows[:MOST_ROWS], (more, *[""] * (len(rows[0]) - 1)))
+    return (*rows[:MOST_ROWS], (*[""] * (len(rows[0]) - 1), more))
 
 
 def wrapped(text: str, width: float, width_of: Callable[[str], float]) -> list[str]:

@@ -1,5 +1,6 @@
 """Sheets as PDF: vector curves, text that can be selected, the bundled type, no colour. The only Qt here."""
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
@@ -83,8 +84,9 @@ def _head(paper: Paper, sheet: Sheet, page: int) -> None:
         paper.fill(paper.left, paper.y, paper.width, mm(6), INK)
         paper.text(paper.left + mm(2), paper.y + mm(0.9), sheet.banner, _BANNER)
         paper.y += mm(7.5)
-    paper.text(paper.left, paper.y, sheet.title, _HEAD)
     right = sheet.right if page == 1 else f"{sheet.right}, page {page}"
+    head = _fitted(_HEAD, sheet.title, paper.width - _UNDER.width(right) - mm(4))
+    paper.text(paper.left, paper.y + _HEAD.line - head.line, sheet.title, head)
     paper.right_text(paper.left + paper.width, paper.y + _HEAD.line - _UNDER.line, right, _UNDER)
     paper.y += _HEAD.line
     paper.text(paper.left, paper.y, sheet.subtitle, _UNDER)
@@ -94,3 +96,9 @@ def _head(paper: Paper, sheet: Sheet, page: int) -> None:
     for line in sheet.foot:
         paper.text(paper.left, foot, line, SMALL)
         foot += SMALL.line
+
+
+def _fitted(kind: Type, text: str, width: float) -> Type:
+    """The type, or a smaller one in which the text fits the width."""
+    have = kind.width(text)
+    return kind if have <= width else replace(kind, points=kind.points * width / have)

@@ -5,6 +5,7 @@ import subprocess
 import time
 from collections.abc import Callable
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -206,6 +207,7 @@ def _short_dive(scribe: Scribe, depth_fsw: float = 30.0) -> None:
 def short_log(tmp_path_factory: pytest.TempPathFactory) -> Callable[..., Path]:
     """Writes a log of short dives, one after the other, with remarks; closed or broken off."""
 
+    @cache
     def write(
         *remarks: str, dives: int = 1, mode: str = "live", finished: bool = True, **changes: str | Units
     ) -> Path:
