@@ -27,7 +27,7 @@ class EnterGear:
     """An entry of the gear register, which takes it over under `uid` once it stands in the log."""
 
     uid: str
-    act: GearAct
+    entered: GearAct
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +35,7 @@ class EnterPerson:
     """An entry of the register of people, as `EnterGear`."""
 
     uid: str
-    act: PersonAct
+    entered: PersonAct
 
 
 @dataclass(frozen=True, slots=True)

@@ -32,7 +32,8 @@ SKILL_OF: dict[Post, tuple[Skill, ...]] = {
     Post.CHAMBER_OPERATOR: (Skill.CHAMBER,),
 }
 """What a post asks for. The standby is fully qualified as a diver: USN Diving Manual Rev 5, para 6-9.8;
-training in each post: 29 CFR 1910.410(a), from memory, unverified. Which certificate proves it is for the local rules."""
+training in each post: 29 CFR 1910.410(a), from memory, unverified.
+Which certificate proves it is for the local rules."""
 
 FIT_TO_DIVE = frozenset({Post.DIVER, Post.STANDBY, Post.INSIDE_TENDER})
 """Posts under pressure: the medical fitness date must hold. 29 CFR 1910.411 as issued (since remanded), and

@@ -73,7 +73,7 @@ _WRITTEN = {
     "schedule": "schedule",
     "air_plan": "air plan",
 }
-"""What must be written down. 29 CFR 1910.421(d), planning and assessment; the items from memory, unverified."""
+"""What must be written down. 29 CFR 1910.421(d), planning; the items from memory, unverified."""
 
 
 def plan_blockers(plan: DivePlan, profile: Profile, crew: Crew) -> tuple[Blocker, ...]:

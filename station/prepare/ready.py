@@ -140,7 +140,7 @@ _STAGES = tuple(Stage)
 
 
 def required_lists(desk: Desk, diver: str, dive: int) -> tuple[Checklist, ...]:
-    """The lists that a diver's dive asks for before he leaves the surface; a standby's, before anybody does."""
+    """The lists that a diver's dive asks for before he leaves; a standby's, before anybody does."""
     outfit = desk.gear.outfit(desk.outfit_of(diver))
     plan = desk.plan_of(diver, dive)
     rules = asked_for(desk.profile, plan.exposure) if plan and desk.profile else ()

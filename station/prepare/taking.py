@@ -1,6 +1,7 @@
 """What an act does to the desk, or why it is not taken: the one way in for everything that is prepared."""
 
 from dataclasses import replace
+from math import isfinite
 
 from station.prepare.acts import (
     BeginList,
@@ -200,6 +201,11 @@ def _about_dive(desk: Desk, act: SetPlan | Override | GivePull | AnswerCheck, mo
 def _planned(desk: Desk, plan: DivePlan, moment: Moment) -> Taken:
     if moment.dive_of(plan.diver) is None:
         return Refusal(f"there is no diver {plan.diver!r} at this station")
+    dive = plan.exposure
+    if not (isfinite(dive.depth_fsw + dive.bottom_min + dive.stops_min) and dive.stops_min >= 0):
+        return Refusal("a plan's depth, bottom time and time at stops are numbers, not below zero")
+    if dive.depth_fsw <= 0 or dive.bottom_min <= 0:
+        return Refusal("a plan needs a depth and a bottom time above zero")
     others = tuple(each for each in desk.plans if (each.diver, each.dive) != (plan.diver, plan.dive))
     return replace(desk, plans=(*others, plan))
 
@@ -219,6 +225,8 @@ def _overridden(desk: Desk, act: Override, moment: Moment) -> Taken:
 def _pulled(desk: Desk, act: GivePull, moment: Moment) -> Taken:
     if desk.code is None:
         return Refusal("no code of line-pull signals is in force")
+    if moment.dive_of(act.diver) is None or not act.pulls.strip():
+        return Refusal("a signal names a diver of this station and its pulls")
     others = tuple(line for line in desk.lines if line.diver != act.diver)
     before: Exchange | None = next((line for line in desk.lines if line.diver == act.diver), None)
     return replace(desk, lines=(*others, take_pull(desk.code, before, act, moment.at)))

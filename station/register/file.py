@@ -110,7 +110,7 @@ class Register(Generic[S, E]):
     def _insert(self, entries: tuple[E, ...]) -> int:
         new, reasons = self._judged(entries)
         if reasons:
-            raise RegisterFault(self._path, reasons)
+            raise RegisterFault(self._path, reasons, of_entries=True)
         n, head = len(self.entries), self._head
         for entry in new:
             n += 1

@@ -153,7 +153,7 @@ def _prepared(profile: str, *, sound: bool) -> Desk:
     return deck.desk
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def make_deck() -> Callable[..., Deck]:
     """Makes a station on which everything but the lists is done; `sound=False` keeps the old hose."""
 

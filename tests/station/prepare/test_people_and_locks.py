@@ -176,6 +176,18 @@ def test_a_signal_is_given_back_or_sent_again_and_then_means_trouble() -> None:
     assert line_standing(CODE, answered, Instant(99 * S)) is LineStanding.QUIET
 
 
+def test_signals_on_the_desk_follow_one_line_each(deck: Any) -> None:
+    """Signal and repeat close a line; without diver, pulls or code it is refused."""
+    deck.act(GivePull(DIVER, "1", from_diver=False))
+    deck.act(GivePull(STANDBY, "1", from_diver=False))
+    deck.act(GivePull(DIVER, "1", from_diver=True))
+    assert {line.diver: line.answered_at for line in deck.desk.lines} == {DIVER: 0, STANDBY: None}
+    assert "names a diver" in deck.refused(GivePull("Diver 9", "1", from_diver=False))
+    assert "its pulls" in deck.refused(GivePull(DIVER, " ", from_diver=False))
+    deck.desk = replace(deck.desk, code=None)
+    assert "no code" in deck.refused(GivePull(DIVER, "1", from_diver=False))
+
+
 def test_come_up_waits_for_no_repeat_and_other_pulls_are_no_answer() -> None:
     """The diver comes when he is ready; two pulls do not answer one."""
     four = take_pull(CODE, None, GivePull(DIVER, "4", from_diver=False), Instant(0))

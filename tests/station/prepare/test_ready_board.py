@@ -169,3 +169,21 @@ def test_a_gap_in_the_plan_is_on_the_board(deck: Any, change: dict[str, Any], ke
     (plan,) = deck.desk.plans
     deck.act(SetPlan(replace(plan, **change)))
     assert key in {each.key for each in deck.board().missing}
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        {"depth_fsw": 0},
+        {"bottom_min": 0},
+        {"stops_min": -1},
+        {"depth_fsw": float("inf")},
+        {"stops_min": float("nan")},
+    ],
+)
+def test_a_plan_without_real_numbers_is_refused(deck: Any, wrong: dict[str, float]) -> None:
+    """Depth and bottom time above zero, stops not below, all finite: else the earlier plan stands."""
+    (plan,) = deck.desk.plans
+    assert "plan" in deck.refused(SetPlan(replace(plan, exposure=replace(plan.exposure, **wrong))))
+    assert deck.desk.plans == (plan,)
+    assert "no diver" in deck.refused(SetPlan(replace(plan, diver="Diver 9")))
