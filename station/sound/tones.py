@@ -6,7 +6,7 @@ from typing import Final
 import numpy as np
 import numpy.typing as npt
 
-from station.core.alarms.numbers import VOLUME_FULL
+from station.core.alarms.numbers import SOUND_TEST_S, VOLUME_FULL
 from station.core.alarms.sounding import Pattern
 from station.sound.patterns import BURSTS, HARMONICS_DB, RISE_SHARE, TEST_PAUSE_S, VOLUME_STEP_DB, Burst
 
@@ -57,13 +57,14 @@ def period(burst: Burst) -> Samples:
 
 
 def every_burst() -> Samples:
-    """Every pattern once, the gravest last."""
+    """Every pattern once, the gravest last, and silence to the end of a test."""
     pause = np.zeros(round(TEST_PAUSE_S * SAMPLE_RATE_HZ))
     parts: list[Samples] = []
     for pattern in (Pattern.WARNING, Pattern.ALARM, Pattern.EMERGENCY):
         burst = BURSTS[pattern]
         parts += [period(burst)[: round(burst.length_s * SAMPLE_RATE_HZ)], pause]
-    return np.concatenate(parts)
+    rung = np.concatenate(parts)
+    return np.pad(rung, (0, round(SOUND_TEST_S * SAMPLE_RATE_HZ) - len(rung)))
 
 
 @lru_cache(maxsize=len(Pattern))
