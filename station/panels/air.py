@@ -23,6 +23,10 @@ _BANK_SHARE = 0.36
 """Height of a bank's part as a share of the three number rows."""
 
 
+_NUMBERS_APART = 0.7
+"""Room between the two numbers and before their units, as a share of the digits' size."""
+
+
 class BankPane(Pane[BankLook]):
     """One supply: title and role, pressure and minutes, a bar that shows the need before what is spare."""
 
@@ -46,8 +50,9 @@ class BankPane(Pane[BankLook]):
         word(painter, start, baseline, look.title, caption, palette.ink, bold=True, room=room)
         px = style.type("bank")
         digits = baseline + px * 1.04
-        self._draw_number(painter, look.pressure, style, 0, digits)
-        self._draw_minutes(painter, look.minutes, style, digits)
+        drawn = self._fitted(look, style)
+        self._draw_number(painter, look.pressure, style, drawn, digits)
+        self._draw_minutes(painter, look.minutes, style, drawn, digits)
         bar = QRectF(0, digits + px * 0.26, self.width(), style.px(15 if px > 40 else 11))
         self._draw_bar(painter, look, style, bar)
         under = bar.bottom() + style.px(6) + caption
@@ -62,10 +67,21 @@ class BankPane(Pane[BankLook]):
                 painter, 0, under + caption * 1.35, look.note_detail, caption, palette.ink2, room=self.width()
             )
 
-    def _draw_number(
-        self, painter: QPainter, number: Number, style: Style, x: float, baseline: float
-    ) -> None:
-        px, palette = style.type("bank"), style.palette
+    def _fitted(self, look: BankLook, style: Style) -> int:
+        """The size of the digits at which pressure and minutes stand side by side with their units."""
+        px, bold = style.type("bank"), style.palette.bold_values
+        units = width_of(look.pressure.unit, style.type("text")) + width_of(
+            look.minutes.unit, style.type("text")
+        )
+        digits = sum(
+            width_of(number.value, px, bold=bold) if number.state not in DASHED else px * 1.5
+            for number in (look.pressure, look.minutes)
+        )
+        room = self.width() - units - px * _NUMBERS_APART
+        return px if digits <= room else int(px * room / digits)
+
+    def _draw_number(self, painter: QPainter, number: Number, style: Style, px: int, baseline: float) -> None:
+        x, palette = 0.0, style.palette
         if number.state in DASHED:
             width = px * (3 * 0.47 + 2 * 0.18)
             draw_dashes(painter, x + width, baseline, px, palette.ink)
@@ -73,8 +89,10 @@ class BankPane(Pane[BankLook]):
             width = word(painter, x, baseline, number.value, px, palette.ink, bold=palette.bold_values)
         word(painter, x + width + px * 0.15, baseline, number.unit, style.type("text"), palette.ink2)
 
-    def _draw_minutes(self, painter: QPainter, number: Number, style: Style, baseline: float) -> None:
-        px, unit, palette = style.type("bank"), style.type("text"), style.palette
+    def _draw_minutes(
+        self, painter: QPainter, number: Number, style: Style, px: int, baseline: float
+    ) -> None:
+        unit, palette = style.type("text"), style.palette
         right = self.width() - width_of(number.unit, unit)
         word(painter, right, baseline, number.unit, unit, palette.ink2)
         right -= px * 0.15
@@ -122,9 +140,15 @@ class RowsPane(Pane[tuple[Fact, ...]]):
         for fact in look:
             if y > self.height():
                 break
-            took = word(painter, self.width(), y, fact.value, px, palette.ink, bold=True, align=RIGHT)
+            value = self._fitted(fact, px)
+            took = word(painter, self.width(), y, value, px, palette.ink, bold=True, align=RIGHT)
             word(painter, 0, y, fact.caption, px, palette.ink2, room=self.width() - took - px * 0.5)
             y += px * 1.85
+
+    def _fitted(self, fact: Fact, px: int) -> str:
+        """The value, or what stands behind its first comma where the caption would have no room."""
+        taken = width_of(fact.value, px, bold=True) + width_of(fact.caption, px)
+        return fact.value if taken + px * 0.5 <= self.width() else fact.value.split(", ", 1)[-1]
 
 
 class AirPane(QWidget):

@@ -39,9 +39,10 @@ def air_sentence(state: State, air: Air) -> Sentence:
     """When everybody would be up if called now, and until when each supply in use covers that."""
     if air.up_s is None:
         return Sentence("Nobody in the water", "", "Minutes are worked out from leaving the surface.")
-    up = f"All up by {clock_text(state, after(state.now, air.up_s))} if called now"
+    up = f"All up by {clock_text(state, after(state.now, air.up_s))}"
     used = [supply for supply in air.supplies if supply.breathing]
-    lead = " ".join(_covers(state, supply) for supply in used) or "Nobody breathes from a supply."
+    covers = " ".join(_covers(state, supply) for supply in used) or "Nobody breathes from a supply."
+    lead = f"If called now. {covers}"
     direct = [one.diver.name for one in air.in_water if not one.ascent.by_schedule]
     detail = f"Without stops for {' and '.join(direct)}: no schedule." if direct else ""
     return Sentence(up, lead, detail)
