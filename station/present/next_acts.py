@@ -63,7 +63,7 @@ def _brought(state: State, diver: DiverState, books: Books) -> str:
 
 
 def _now(found: IfHeLeft | None) -> str:
-    if found is None:
+    if found is None or found.entry is None:
         return ""
     if isinstance(found.answer, NotCovered):
         return f"No schedule: {found.answer.sentence}"

@@ -1,5 +1,6 @@
 """What the alarms of the tables watch: time on the bottom, stops, oxygen, the surface interval."""
 
+from shared.units import S_PER_MIN
 from station.core.alarms.watched import CALM, Sight, Watched
 from station.core.by_table.asked import Place
 from station.core.by_table.coming_up import Followed
@@ -37,17 +38,26 @@ def over_plan(sight: Sight) -> Watched:
     bottom_s = times_of(diver, sight.state.now).bottom_s
     if planned_min is None or bottom_s is None:
         return CALM
-    over_s = bottom_s - planned_min * 60
+    over_s = bottom_s - planned_min * S_PER_MIN
     return Watched(float(over_s), float(minutes_up(bottom_s)), float(planned_min))
 
 
 def row_soon(sight: Sight) -> Watched:
-    """Seconds by which the next row is nearer than the warning wants."""
+    """Seconds by which the next row is nearer than the warning wants; not while the plan goes past it."""
     row = None if sight.schedule is None else sight.schedule.next_row
-    if row is None:
+    if row is None or _planned_left_s(sight) > row.in_s:
         return CALM
     limit_s = sight.state.settings.parameters.row_warning_s
     return _seconds(limit_s - row.in_s + 1, row.in_s, limit_s)
+
+
+def _planned_left_s(sight: Sight) -> int:
+    """Seconds of bottom time that the plan has left; none without a plan."""
+    diver = _diver(sight)
+    bottom_s = times_of(diver, sight.state.now).bottom_s
+    if diver.planned_bottom_min is None or bottom_s is None:
+        return 0
+    return max(0, diver.planned_bottom_min * S_PER_MIN - bottom_s)
 
 
 def beyond_table(sight: Sight) -> Watched:

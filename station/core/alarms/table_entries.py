@@ -63,7 +63,7 @@ TABLE_ENTRIES: Final[tuple[Entry, ...]] = (
     ),
     Entry(
         "beyond-table", About.DIVER, Priority.ALARM, by_table.beyond_table, Figure.SECONDS,
-        0, 0, 0, IN_WATER,
+        15, 0, 0, IN_WATER,
         "the tables have no schedule for him",
         "Bring {subject} up. Read the diving manual in force; call the diving medical officer.",
         "too deep or too long for the table; group without a residual time",

@@ -320,11 +320,23 @@ class Follower:
     def _omit(self, plan: AscentPlan, number: int, at_s: int) -> None:
         """A stop that is due was passed. Rule O1: cards, no figure."""
         stop = plan.due[0]
-        since_s = self.early.left_s if self.early is not None else plan.start.at_s
-        said = f"the stop at {stop.depth_fsw} fsw was passed with {clock_words(stop.due_s)} due"
+        since_s = self._left_or_passed_s(plan, at_s)
+        left_s = stop.due_s if self.waits_for_oxygen else stop.due_s - served_s(plan, since_s)
+        left_s -= 0 if self.early is None else self.early.served_s
+        said = f"the stop at {stop.depth_fsw} fsw was passed with {clock_words(max(0, left_s))} due"
         answer = NotCovered(RULES["O1"], said, MEDICAL_OFFICER)
         self.missed = Missed(stop.depth_fsw, since_s)
         self.adopt(number, at_s, PlanChange(RULES["O1"], said, 0, changed=True, old=plan, new=answer))
+
+    def _left_or_passed_s(self, plan: AscentPlan, at_s: int) -> int:
+        """When the missed stop was left or passed: by mark, by the trace, else the latest way up from it."""
+        if self.early is not None:
+            return self.early.left_s
+        begun_s = plan.start.at_s
+        risen = [away.from_s for away in self.asked.away if begun_s <= away.from_s < at_s]
+        if risen:
+            return risen[-1]
+        return max(begun_s, at_s - travel_s(plan.due[0].level_fsw, 0))
 
     def _in_chamber(self, step: Step) -> None:
         plan = self.plan

@@ -75,12 +75,12 @@ def reached_chamber(plan: AscentPlan, interval_s: int) -> PlanChange:
         raise ValueError("no chamber is planned")
     verdict = interval_verdict(interval_s, plan.chamber.periods)
     if verdict is IntervalVerdict.AS_PLANNED:
-        return PlanChange(RULES["X4"], verdict, 0, changed=False, old=plan, new=plan)
+        return PlanChange(RULES["X4"], verdict.value, 0, changed=False, old=plan, new=plan)
     if verdict is IntervalVerdict.HALF_PERIOD_MORE:
         new = replace(plan, chamber=replace(plan.chamber, late=True))
-        return PlanChange(RULES["X4"], verdict, 0, changed=True, old=plan, new=new)
+        return PlanChange(RULES["X4"], verdict.value, 0, changed=True, old=plan, new=new)
     answer = NotCovered(RULES["X4"], f"surface interval over 7:00: {verdict}", MEDICAL_OFFICER)
-    return PlanChange(RULES["X4"], verdict, 0, changed=True, old=plan, new=answer)
+    return PlanChange(RULES["X4"], verdict.value, 0, changed=True, old=plan, new=answer)
 
 
 def served_s(plan: AscentPlan, at_s: int) -> int:

@@ -173,8 +173,8 @@ _ASCENT = (
     ),
     Rule(
         "A7",
-        "Above the due stop by more than its band for ten seconds: that time does not count; back within 1:00 "
-        "the stop is a minute longer, later the supervisor decides; surfaced it is an omitted stop.",
+        "Above the due stop by more than its band for ten seconds: that time does not count; back within "
+        "1:00 the stop is a minute longer, later the supervisor decides; surfaced it is an omitted stop.",
         f"{_NOTES}; band, ten seconds and the supervisor's part our own choice",
         (_S, _OWN),
         ("by_table.following.above_stop",),
