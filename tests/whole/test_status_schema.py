@@ -17,6 +17,8 @@ TOP = {
     "alarms": (list,),
     "links": (list,),
     "log": (dict,),
+    "sound": (dict,),
+    "out_of_service": (list,),
 }
 DIVER = {
     "name": TEXT,
@@ -68,8 +70,20 @@ ALARM = {
     "since": TEXT,
     "text": TEXT,
     "action": TEXT,
+    "occurrence": (int,),
+    "first_out": (bool,),
+    "escalated": (bool,),
+    "aside": (dict, type(None)),
 }
 LINK = {"name": TEXT, "trust": TEXT, "age_s": NUMBER, "faults": (int,)}
+SOUND = {
+    "output": TEXT,
+    "detail": TEXT,
+    "sounding": TEXT,
+    "silenced": (bool,),
+    "dropped": (bool,),
+    "volume": (int,),
+}
 LOG = {"file": TEXT, "records": (int,), "committed_s_ago": NUMBER}
 
 PHASES = {"dressed", "descending", "on_bottom", "ascending", "at_stop", "surfaced", "chamber", "done"}
@@ -111,6 +125,7 @@ def test_every_line_has_every_key(dive, request):
             assert alarm["priority"] in PRIORITIES
             assert alarm["state"] in STANDINGS
         holds(line["log"], LOG, "log")
+        holds(line["sound"], SOUND, "sound")
 
 
 def test_what_is_not_known_is_null(lock_gate, seen):
