@@ -43,6 +43,40 @@ class LogObserver:
         return StationFactKind.LOG_BEHIND if waiting_s > self._behind_s else StationFactKind.LOG_DURABLE
 
 
+class CopyUnderWatch(Protocol):
+    """What an observer asks of the copier."""
+
+    @property
+    def failure(self) -> str:
+        """What is wrong with the copy; empty while nothing is."""
+        ...
+
+    def behind_s(self) -> float:
+        """Seconds that the copy has lacked something that the log holds; 0 when it lacks nothing."""
+        ...
+
+
+class CopyObserver:
+    """Tells when the copy of the log fails or falls too far behind, and when it is kept again; each once."""
+
+    def __init__(self, copy: CopyUnderWatch, behind_s: float) -> None:
+        self._copy = copy
+        self._behind_s = behind_s
+        self._lost = False
+
+    def __call__(self, now: Instant) -> Iterator[StationFact]:
+        """What has changed with the copy since the last look."""
+        behind_s, failure = self._copy.behind_s(), self._copy.failure
+        lost = bool(failure) or behind_s > self._behind_s
+        if lost is self._lost:
+            return
+        self._lost = lost
+        if lost:
+            yield StationFact(now, StationFactKind.COPY_LOST, behind_s, failure)
+        else:
+            yield StationFact(now, StationFactKind.COPY_KEPT)
+
+
 class ClockObserver:
     """Tells when UTC jumps against station time."""
 

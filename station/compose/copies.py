@@ -1,13 +1,12 @@
 """The copy of a real station's log on a second medium, and what is said of it."""
 
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 
-from shared.clock import Instant
-from station.core.inputs import StationFact
-from station.log.copying import Copier
+from station.log.copying import BEHIND_S, Copier
 from station.log.journal import Journal
+from station.observing import CopyObserver
 
 
 def copier_for(copy_to: str, journal: Journal, monotonic: Callable[[], float]) -> Copier | None:
@@ -19,25 +18,9 @@ def copier_for(copy_to: str, journal: Journal, monotonic: Callable[[], float]) -
     return copier
 
 
-class CopyTeller:
-    """Says on standard error when the copy fails and when it is kept again; looked at like an observer."""
-
-    def __init__(self, copier: Copier | None) -> None:
-        self._copier = copier
-        self._told = ""
-
-    def __call__(self, _: Instant) -> Iterator[StationFact]:
-        """Say what has changed; the watch itself is told nothing."""
-        failure = "" if self._copier is None else self._copier.failure
-        if bool(failure) is not bool(self._told):
-            say = (
-                f"the copy of the log is not kept: {failure}"
-                if failure
-                else "the copy of the log is kept again"
-            )
-            sys.stderr.write(f"overbottom: {say}\n")
-        self._told = failure
-        yield from ()
+def observers_of(copier: Copier | None) -> tuple[CopyObserver, ...]:
+    """What looks at the copy, where there is one."""
+    return () if copier is None else (CopyObserver(copier, BEHIND_S),)
 
 
 def tell_end(copier: Copier | None) -> None:

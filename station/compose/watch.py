@@ -18,7 +18,7 @@ from shared.clock import EPOCH
 from shared.gauges import ports_of
 from station import __version__
 from station.arriving import LiveArrivals
-from station.compose.copies import CopyTeller, copier_for, tell_end
+from station.compose.copies import copier_for, observers_of, tell_end
 from station.compose.known import known_to_watch
 from station.compose.places import day_log
 from station.compose.screen import without_windows
@@ -110,7 +110,7 @@ def _watch(options: argparse.Namespace, headless: bool, begun: _Begun, closing: 
             LogObserver(journal, parameters.log_behind_s),
             ClockObserver(StepWatch(clock, parameters.clock_step_s).step_s),
             PanelsObserver(windows.lost),
-            CopyTeller(copier),
+            *observers_of(copier),
             *sound.observers,
         ),
     )
@@ -127,6 +127,8 @@ def _watch(options: argparse.Namespace, headless: bool, begun: _Begun, closing: 
     state, tally = keep_watch(
         first, arrivals, journal, Mode.LIVE, outputs, books=begun.books, log=log, saw=_nobody
     )
+    if copier is not None:
+        copier.stop()
     journal.close(finished=True)
     tell_end(copier)
     if status is not None:

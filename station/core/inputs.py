@@ -372,6 +372,8 @@ class StationFactKind(StrEnum):
     PANELS_BACK = "panels_back"
     SOUND_LOST = "sound_lost"  # detail: why no horn can be heard
     SOUND_BACK = "sound_back"  # detail: the device
+    COPY_LOST = "copy_lost"  # value: seconds that the copy of the log is behind; detail: why
+    COPY_KEPT = "copy_kept"  # the copy of the log has caught up
     FINISHED = "finished"  # the log is closed in good order
 
 

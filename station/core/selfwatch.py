@@ -38,6 +38,10 @@ def take_station_fact(state: State, fact: StationFact) -> tuple[State, tuple[Fac
         case StationFactKind.SOUND_BACK:
             sound = replace(state.sound, output=SoundOutput.GOOD, detail=fact.detail)
             return replace(state, sound=sound), ()
+        case StationFactKind.COPY_LOST | StationFactKind.COPY_KEPT:
+            lost = fact.kind is StationFactKind.COPY_LOST
+            since = after(state.now, -(fact.value or 0.0))
+            return replace(state, copy_lost_since=since if lost else None), ()
         case _:
             assert_never(fact.kind)
 
@@ -52,5 +56,11 @@ def _resumed(state: State, fact: StationFact) -> State:
     ports = tuple(PortState(port.name, since=state.now) for port in state.ports)
     sound = replace(state.sound, output=SoundOutput.OFF, detail="", key_since=None)
     return replace(
-        state, gaps=(*state.gaps, gap), ports=ports, log=LogHealth(), panels_lost=False, sound=sound
+        state,
+        gaps=(*state.gaps, gap),
+        ports=ports,
+        log=LogHealth(),
+        panels_lost=False,
+        sound=sound,
+        copy_lost_since=None,
     )

@@ -400,7 +400,7 @@ class State:
     `ticked` is the instant of the last tick: whole seconds are counted by it. `utc_epoch_ns` is UTC at the
     epoch, in nanoseconds since 1970: a label, nothing computes with it. Tuples stand in the order of the
     settings. `bound` are the divers who come up by one schedule. `raises` are those of the last minutes,
-    `flooded` the subjects with too many of them.
+    `flooded` the subjects with too many of them. `copy_lost_since`: the copy of the log is not kept since.
     """
 
     settings: Settings
@@ -424,3 +424,4 @@ class State:
     out_of_service: tuple[OutGauge, ...] = ()
     raises: tuple[Raise, ...] = ()
     flooded: tuple[str, ...] = ()
+    copy_lost_since: Instant | None = None

@@ -13,6 +13,7 @@ import sqlite3
 import threading
 from collections.abc import Callable
 from contextlib import closing
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Final, Protocol
 
@@ -28,6 +29,9 @@ FIRST_PAUSE_S: Final = 1.0
 LONGEST_PAUSE_S: Final = 30.0
 """How long the copier rests after a failure, wall time: at first, and at most, doubling. Own choice."""
 
+BEHIND_S: Final = 30.0
+"""A copy that is further behind is told of as lost, also where no failure says why. Own choice."""
+
 CLOSING_PATIENCE_S: Final = 10.0
 """How long the end of the watch waits for the copy, wall time. Own choice."""
 
@@ -36,8 +40,6 @@ Pause = Callable[[threading.Event, float], object]
 
 _NOTHING: Final = -1
 """What a copy ends with that is not there yet: less than the header alone."""
-
-_END: Final = "SELECT coalesce(max(n), 0), coalesce(max(last_seq), 0) FROM batch"
 
 
 class Committed(Protocol):
@@ -78,6 +80,7 @@ class Copier:
         self._behind_since_s: float | None = None
         self._failure = ""
         self._ours = False
+        self._ended = False
         self._closing = threading.Event()
         self._thread = threading.Thread(target=self._run, name="log copier", daemon=True)
 
@@ -100,13 +103,22 @@ class Copier:
         """Begin to copy."""
         self._thread.start()
 
-    def close(self, patience_s: float = CLOSING_PATIENCE_S) -> str:
-        """Copy what the log holds by now, once more as a whole when it is closed; returns the failure or "".
-
-        Called after the journal was closed: the copy of a closed log gets the seal and a digest beside it.
-        """
+    def stop(self, patience_s: float = CLOSING_PATIENCE_S) -> None:
+        """Stop copying, before the journal is closed: a log that is being read cannot be sealed."""
         self._closing.set()
         if self._thread.is_alive():
+            self._thread.join(patience_s)
+
+    def close(self, patience_s: float = CLOSING_PATIENCE_S) -> str:
+        """Copy the whole log once more, after the journal was closed; returns the failure or "".
+
+        The copy of a closed log has its seal, and a digest beside it. A medium that does not answer is left.
+        """
+        self.stop(patience_s)
+        if not self._ended and not self._thread.is_alive():
+            self._ended = True
+            self._thread = threading.Thread(target=self._end, name="log copier's end", daemon=True)
+            self._thread.start()
             self._thread.join(patience_s)
         if self._thread.is_alive():
             return self._failure or f"{self.path}: the medium has not answered"
@@ -122,6 +134,8 @@ class Copier:
             else:
                 self._pause(self._closing, pause_s)
                 pause_s = min(2 * pause_s, LONGEST_PAUSE_S)
+
+    def _end(self) -> None:
         self._note_behind()
         self._try(self._finish)
 
@@ -143,30 +157,48 @@ class Copier:
 
     def _bring_up(self) -> None:
         """Make the copy hold what the log holds: by its new rows, as a whole where it is not known."""
-        with closing(_source(self._log.path)) as live:
-            if not self._ours or not self.path.exists():
-                self._whole(live)
-                return
-            with closing(_target(self.path)) as copy:
-                self._copied_seq = _add_rows(live, copy, self._copied_seq, self.path)
+        if not self._ours or not self.path.exists():
+            self._whole()
+            return
+        with closing(_target(self.path)) as copy:
+            after = _end_of(copy)
+            if after.seq != self._copied_seq:
+                raise LogFault(
+                    self.path, f"another hand wrote in it: it ends with {after.seq}, not {self._copied_seq}"
+                )
+            _add(copy, _rows_after(self._log.path, after))
+            self._copied_seq = _end_of(copy).seq
 
-    def _whole(self, live: sqlite3.Connection) -> None:
-        """A whole copy beside the old one, then in its place: a copy that breaks off costs no good one."""
+    def _whole(self) -> bool:
+        """A whole copy beside the old one, then in its place; whether the log is sealed.
+
+        The log is taken into memory first, so that a medium that hangs never holds the log itself.
+        """
         unfinished = self.path.with_name(f"{self.path.name}.new")
         unfinished.unlink(missing_ok=True)
-        with closing(sqlite3.connect(unfinished)) as copy:
-            live.backup(copy)
-            copy.execute("PRAGMA journal_mode=DELETE")
-            _, last_seq = copy.execute(_END).fetchone()
+        with closing(sqlite3.connect(":memory:")) as whole:
+            with closing(_source(self._log.path)) as live:
+                live.backup(whole)
+            with closing(sqlite3.connect(unfinished)) as copy:
+                whole.backup(copy)
+                copy.execute("PRAGMA journal_mode=DELETE")
+            seq, (sealed,) = _end_of(whole).seq, whole.execute("SELECT count(*) FROM seal").fetchone()
         unfinished.replace(self.path)
-        self._copied_seq, self._ours = last_seq, True
+        self._copied_seq, self._ours = seq, True
+        return bool(sealed)
 
     def _finish(self) -> None:
-        with closing(_source(self._log.path)) as live:
-            self._whole(live)
-            sealed = live.execute("SELECT count(*) FROM seal").fetchone()[0]
-        if sealed:
+        if self._whole():
             write_digest(self.path)
+
+
+@dataclass(frozen=True, slots=True)
+class _End:
+    """Where a log ends: its last batch, arrival and checkpoint."""
+
+    n: int
+    seq: int
+    kept: int
 
 
 def _source(path: Path) -> sqlite3.Connection:
@@ -181,18 +213,28 @@ def _target(path: Path) -> sqlite3.Connection:
     return connection
 
 
-def _add_rows(live: sqlite3.Connection, copy: sqlite3.Connection, copied_seq: int, path: Path) -> int:
-    """Add the rows that the copy lacks, in one commit; the number of its last arrival then."""
-    n, last_seq = copy.execute(_END).fetchone()
-    if last_seq != copied_seq:
-        raise LogFault(path, f"another hand wrote in the copy: it ends with {last_seq}, not {copied_seq}")
-    kept = copy.execute("SELECT coalesce(max(seq), 0) FROM checkpoint").fetchone()[0]
-    live.execute("BEGIN")
+def _end_of(log: sqlite3.Connection) -> _End:
+    n, seq = log.execute("SELECT coalesce(max(n), 0), coalesce(max(last_seq), 0) FROM batch").fetchone()
+    (kept,) = log.execute("SELECT coalesce(max(seq), 0) FROM checkpoint").fetchone()
+    return _End(n, seq, kept)
+
+
+def _rows_after(path: Path, end: _End) -> dict[str, list[tuple[object, ...]]]:
+    """What the log holds beyond an end, of one moment: read and let go before anything is written."""
+    with closing(_source(path)) as live:
+        live.execute("BEGIN")
+        return {
+            "batch": live.execute("SELECT * FROM batch WHERE n > ? ORDER BY n", (end.n,)).fetchall(),
+            "checkpoint": live.execute(
+                "SELECT * FROM checkpoint WHERE seq > ? ORDER BY seq", (end.kept,)
+            ).fetchall(),
+        }
+
+
+def _add(copy: sqlite3.Connection, rows: dict[str, list[tuple[object, ...]]]) -> None:
+    """Add rows to the copy in one commit."""
     copy.execute("BEGIN IMMEDIATE")
-    for table, column, after in (("batch", "n", n), ("checkpoint", "seq", kept)):
-        rows = live.execute(f"SELECT * FROM {table} WHERE {column} > ? ORDER BY {column}", (after,))
-        marks = ", ".join("?" * len(rows.description))
-        copy.executemany(f"INSERT INTO {table} VALUES ({marks})", rows)
+    for table, new in rows.items():
+        if new:
+            copy.executemany(f"INSERT INTO {table} VALUES ({', '.join('?' * len(new[0]))})", new)
     copy.execute("COMMIT")
-    live.execute("COMMIT")
-    return int(copy.execute(_END).fetchone()[1])

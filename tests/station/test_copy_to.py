@@ -1,14 +1,14 @@
 """The second medium in the station file, and what the watch says of it."""
 
-from pathlib import Path
-
 import pytest
 
 from shared.clock import EPOCH
-from station.compose.copies import CopyTeller, copier_for
+from station.compose.copies import copier_for, observers_of
 from station.compose.known import known_to_watch
 from station.config import parse_station
-from station.log.copying import Copier
+from station.core.inputs import StationFactKind
+from station.log.copying import BEHIND_S
+from station.observing import CopyObserver
 
 STATION = """
 [station]
@@ -30,29 +30,40 @@ def test_folder_of_the_copy_is_read_from_the_station_file(more: str, folder: str
     assert parse_station("s.toml", STATION.format(more=more), known_to_watch()).copy_to == folder
 
 
-class _Log:
-    """A log that holds nothing yet."""
+class _Copy:
+    """A copy as an observer sees it."""
 
-    def __init__(self, path: Path) -> None:
-        self.path = path
-        self.committed_seq = 0
+    failure = ""
+    late_s = 0.0
+
+    def behind_s(self) -> float:
+        """How far it is behind."""
+        return self.late_s
 
 
-def test_loss_and_return_of_the_copy_are_each_said_once(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """Standard error tells when the copy fails and when it is kept again, and not at every look."""
-    copier = Copier(_Log(tmp_path / "x.dive"), tmp_path / "stick", monotonic=lambda: 0.0)
-    teller = CopyTeller(copier)
-    said: list[str] = []
-    for failure in ("", "stick is gone", "stick is gone", ""):
-        monkeypatch.setattr(Copier, "failure", property(lambda _, failure=failure: failure))
-        assert list(teller(EPOCH)) == []
-        said.append(capsys.readouterr().err)
-    assert [bool(told) for told in said] == [False, True, False, True]
-    assert "stick is gone" in said[1]
+def test_loss_and_return_of_the_copy_are_each_told_once() -> None:
+    """A failure, or a medium that hangs without one, is told when it begins and when it is over."""
+    copy = _Copy()
+    observer = CopyObserver(copy, BEHIND_S)
+    told = []
+    for copy.failure, copy.late_s in (
+        ("", BEHIND_S),
+        ("stick is gone", 2.0),
+        ("stick is gone", 3.0),
+        ("", 0.0),
+        ("", BEHIND_S + 1),
+    ):
+        told.append([(fact.kind, fact.value, fact.detail) for fact in observer(EPOCH)])
+    assert told == [
+        [],
+        [(StationFactKind.COPY_LOST, 2.0, "stick is gone")],
+        [],
+        [(StationFactKind.COPY_KEPT, None, "")],
+        [(StationFactKind.COPY_LOST, BEHIND_S + 1, "")],
+    ]
 
 
 def test_no_copy_is_made_where_none_is_asked_for() -> None:
     """An empty folder name starts nothing."""
+    assert observers_of(None) == ()
     assert copier_for("", None, lambda: 0.0) is None  # type: ignore[arg-type]  # never looked at

@@ -74,6 +74,14 @@ ENTRIES: Final[tuple[Entry, ...]] = (
         "IMO MSC.302(87): failure of the alarm system is an alert; priority own choice",
     ),
     Entry(
+        "copy-not-kept", About.STATION, Priority.WARNING, watched.copy_lost, Figure.SECONDS,
+        0, 5, 0, ALWAYS,
+        "the copy of the log is not kept since {measured}",
+        "Put the second medium back, or make room on it. The log itself is written.",
+        "medium pulled out, full, slow or write-protected; folder gone",
+        "own choice: the log is whole, and stands on one medium only",
+    ),
+    Entry(
         "watch-broken", About.STATION, Priority.ALARM, watched.watch_was_broken, Figure.SECONDS,
         0, 0, 0, ALWAYS,
         "was off watch for a time that the clock cannot tell",

@@ -177,6 +177,12 @@ def log_not_durable(sight: Sight) -> Watched:
     )
 
 
+def copy_lost(sight: Sight) -> Watched:
+    """Whether the copy of the log on a second medium is not kept; seconds since it is not."""
+    since = sight.state.copy_lost_since
+    return _yes(since is not None, None if since is None else seconds_between(since, sight.state.now))
+
+
 def windows_lost(sight: Sight) -> Watched:
     """Whether the windows' process has ended by itself."""
     return _yes(sight.state.panels_lost)

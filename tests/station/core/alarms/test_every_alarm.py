@@ -74,6 +74,9 @@ CASES = {
     "log-not-durable": Case(
         Phase.ON_BOTTOM, _fact(StationFactKind.LOG_BEHIND, 2.5), _fact(StationFactKind.LOG_DURABLE)
     ),
+    "copy-not-kept": Case(
+        Phase.ON_BOTTOM, _fact(StationFactKind.COPY_LOST, 31.0), _fact(StationFactKind.COPY_KEPT)
+    ),
     "windows-lost": Case(
         Phase.ON_BOTTOM, _fact(StationFactKind.PANELS_LOST), _fact(StationFactKind.PANELS_BACK)
     ),
