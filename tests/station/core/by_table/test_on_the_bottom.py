@@ -160,6 +160,7 @@ def test_beyond_the_table_there_are_words_and_no_number(dive):
     assert isinstance(answer, NotCovered)
     assert answer.rule.id == "S5"
     assert "TOO SHORT" in dive.says()
+    dive.run(16)
     assert dive.watch.standing("beyond-table").value == "unacknowledged"
 
 

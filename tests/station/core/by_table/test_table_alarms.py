@@ -59,6 +59,7 @@ def beyond_table(dive):
     dive.down(185.0, 20 * 60)
     yield
     dive.down_longer(2 * 3600)
+    dive.run(16)
     yield
     dive.down_longer(20 * 60)
 
