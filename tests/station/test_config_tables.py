@@ -7,7 +7,10 @@ from station.config import Known, parse_station
 from station.core.settings import History, Settings
 
 HEAD = '[station]\nname = "Quay"\n{station}\n[[supply]]\nname = "primary"\n'
-DIVER = '[[diver]]\nname = "Diver 1"\nperson = "A. Body"\nequipment = "demand-helmet"\nsupply = "primary"\n{diver}\n'
+DIVER = (
+    '[[diver]]\nname = "Diver 1"\nperson = "A. Body"\nequipment = "demand-helmet"\n'
+    'supply = "primary"\n{diver}\n'
+)
 GAUGE = (
     '[[gauge]]\nname = "pneumo"\nchannel = "depth"\ndiver = "Diver 1"\nport = "p"\nevery_s = 1.0\n'
     'format = { kind = "nmea-xdr", transducer = "P1", unit = "bar" }\n'
@@ -32,7 +35,8 @@ def test_what_is_left_out_has_its_default():
 def test_what_is_given_is_read():
     """Altitude, lead, resources, whom to call; a history with its moment in UTC."""
     settings = read(
-        'altitude_ft = 6000\norder_lead_s = 90\nchamber = true\noxygen = true\nmedical_officer = "channel 12"',
+        "altitude_ft = 6000\norder_lead_s = 90\nchamber = true\noxygen = true\n"
+        'medical_officer = "channel 12"',
         'history = { group = "C", surfaced = 2031-05-02T05:10:00+02:00 }',
     )
     assert (settings.altitude_ft, settings.order_lead_s) == (6000.0, 90)
