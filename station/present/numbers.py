@@ -12,6 +12,7 @@ from station.core.phase import Phase
 from station.core.state import DiverState, Priority, Standing, State, Trust
 from station.core.timekeeping import effective_marks, phase_of, times_of
 from station.present.ascent_board import stop_clock
+from station.present.depth_words import caption_of, doubt_of, is_blowing, typed_depth
 from station.present.figures import (
     clock_digits,
     depth_digits,
@@ -35,6 +36,11 @@ DEPTH_ALARMS: Final = frozenset(
         "deep-after-surfacing",
         "above-stop",
         "oxygen-too-deep",
+        "blow-asked",
+        "depth-unproven",
+        "hose-flows",
+        "gauges-differ",
+        "reading-due",
     }
 )
 TIME_ALARMS: Final = frozenset(
@@ -45,7 +51,7 @@ TIME_ALARMS: Final = frozenset(
         *(entry.id for entry in TABLE_ENTRIES if entry.id not in DEPTH_ALARMS),
     }
 )
-AIR_ALARMS: Final = frozenset({"supply-below-minimum", "supply-not-heard", "supply-falling"})
+AIR_ALARMS: Final = frozenset({"supply-below-minimum", "supply-not-heard", "supply-falling", "on-reserve"})
 """Which number each alarm of a diver stands at. Every such alarm of the catalogue is in one of the three."""
 
 _COMING_UP: Final = (Phase.ASCENDING, Phase.AT_STOP)
@@ -109,17 +115,22 @@ def depth_number(state: State, diver: DiverState) -> Number:
     """The depth of the gauge, with the deepest and the table depth that it enters."""
     depth, units = depth_of(state, diver.name), state.settings.units
     shown = number_state(depth.trust)
-    sign = sign_or_own(sign_of(state, diver.name, DEPTH_ALARMS), shown)
+    sign = sign_of(state, diver.name, DEPTH_ALARMS)
+    if shown is not NumberState.SUSPECT or not is_blowing(diver):
+        sign = sign_or_own(sign, shown)
     unit = depth_unit(units)
+    typed = typed_depth(state, diver) if depth.gauge_fsw is None else None
+    if typed is not None:
+        return Number("Depth by hand", typed[1], typed[0], unit, NumberState.MANUAL, sign)
     if shown in (NumberState.STALE, NumberState.LOST) or depth.gauge_fsw is None:
         struck = "" if depth.last_fsw is None else depth_digits(depth.last_fsw, units)
         caption, detail = _silence("Depth", depth.age_s, state, shown)
         return Number(caption, detail, "", unit, _silent(shown), sign, struck)
-    caption = {NumberState.AT_LEAST: "Depth at least", NumberState.SUSPECT: "Depth, suspect"}.get(
-        shown, "Depth"
+    short = sign is not None
+    detail = doubt_of(state, diver, depth, short=short) or _deepest(state, diver, depth, short=short)
+    return Number(
+        caption_of(diver, depth.trust), detail, depth_digits(depth.gauge_fsw, units), unit, shown, sign
     )
-    detail = _deepest(state, diver, depth, short=sign is not None)
-    return Number(caption, detail, depth_digits(depth.gauge_fsw, units), unit, shown, sign)
 
 
 def _silent(shown: NumberState) -> NumberState:
@@ -129,7 +140,8 @@ def _silent(shown: NumberState) -> NumberState:
 def _deepest(state: State, diver: DiverState, depth: Depth, *, short: bool) -> str:
     if diver.deepest_fsw is None:
         return ""
-    deepest = f"deepest {depth_digits(diver.deepest_fsw, state.settings.units)}"
+    read_fsw = diver.deepest_fsw if diver.deepest_read_fsw is None else diver.deepest_read_fsw
+    deepest = f"deepest {depth_digits(read_fsw, state.settings.units)}"
     if short or depth.table_fsw is None:
         return deepest
     return f"{deepest}, table depth {depth.table_fsw}"
@@ -186,7 +198,7 @@ def _since(state: State, at: Instant) -> str:
 def air_number(state: State, diver: DiverState) -> Number:
     """Over-bottom pressure above what is required."""
     supply, units = supply_of(state, diver.name), state.settings.units
-    shown = number_state(supply.trust)
+    shown = NumberState.MANUAL if supply.typed else number_state(supply.trust)
     sign = sign_or_own(sign_of(state, diver.name, AIR_ALARMS), shown)
     unit = pressure_unit(units)
     if shown in (NumberState.STALE, NumberState.LOST) or supply.pressure_psig is None:

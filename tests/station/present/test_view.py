@@ -379,13 +379,14 @@ def test_modes_say_what_they_are():
 
 
 def test_the_air_board_shows_no_minutes_that_nobody_worked_out():
-    """Pressure and its share of the gauge; minutes are dashes, and it says so."""
+    """Pressure and its share of the gauge; without a volume and a fall no minutes, and it says so."""
     primary, secondary = seen(watch()).air.banks
-    assert (primary.title, primary.role, primary.pressure.value) == ("Bank A", "to Diver 1", "2110")
+    assert (primary.title, primary.role, primary.pressure.value) == ("Bank A", "on line, to Diver 1", "2110")
     assert primary.full == pytest.approx(2110 / 3000, abs=0.001)
     assert primary.minutes.state is NumberState.NONE
-    assert primary.note_detail == "minutes not worked out"
-    assert (secondary.pressure.value, secondary.note) == ("", "no gauge")
+    assert primary.note_detail == "content not known"
+    assert (secondary.pressure.value, secondary.pressure.caption) == ("", "Pressure")
+    assert (secondary.pressure.detail, secondary.note) == ("no gauge", "volume not told")
 
 
 def test_the_caution_stands_in_every_view():

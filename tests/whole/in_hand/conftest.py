@@ -1,7 +1,7 @@
 """Whole dives in one hand: the simulator's bytes through decoder, pump and status, without a process."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from functools import cache
 from typing import Any
@@ -17,10 +17,13 @@ from simulators.scenario_file import find_scenario, read_scenario
 from simulators.truth.dive import Moment
 from station.compose.known import known_to_rehearsal
 from station.config import read_station
-from station.core.facts import Fact
+from station.core.books import Books
+from station.core.facts import AlarmChanged, Fact
 from station.core.fold import initial_state
 from station.core.inputs import Arrival, OperatorEvent, Tick
-from station.core.state import State
+from station.core.phase import Phase
+from station.core.state import Standing, State
+from station.core.timekeeping import phase_of
 from station.plain import act_from_plain
 from station.present.looks import Mode, View
 from station.present.status import LogLine, Status, status
@@ -43,33 +46,53 @@ class NoLedger:
 
 @dataclass(frozen=True)
 class Dived:
-    """A dive to its end: one status, one view and the truth a second; the facts with their second."""
+    """A dive to its end: the state and the truth of each second, from 1 on; the facts with their second."""
 
-    lines: list[Status]
-    views: list[View]
+    books: Books
+    states: list[State]
     truth: list[Moment]
     facts: list[tuple[float, Fact]]
+    kept: dict[int, Status] = field(default_factory=dict)
+
+    @property
+    def seconds(self) -> range:
+        """Every second of the dive."""
+        return range(1, len(self.states) + 1)
+
+    def state(self, second: int) -> State:
+        """The state at a second."""
+        return self.states[second - 1]
 
     def at(self, second: int) -> Status:
         """The status of a second."""
-        return self.lines[second - 1]
+        if second not in self.kept:
+            self.kept[second] = status(self.state(second), Mode.REHEARSAL, LOG, self.books)
+        return self.kept[second]
+
+    def view(self, second: int) -> View:
+        """The view of a second."""
+        return view(self.state(second), Mode.REHEARSAL, LOG, self.books)
 
     def diver(self, second: int, name: str = "Diver 1") -> Status:
         """One diver's status at a second."""
         return next(each for each in self.at(second)["divers"] if each["name"] == name)
 
+    def in_phase(self, *phases: Phase) -> list[int]:
+        """The seconds at which the first diver is in one of these phases."""
+        return [second for second in self.seconds if phase_of(self.state(second).divers[0]) in phases]
+
     def alarm_seconds(self, alarm: str) -> list[int]:
         """The seconds at which the condition of an alarm stands."""
-        held = ("unacknowledged", "acknowledged")
+        held = (Standing.UNACKNOWLEDGED, Standing.ACKNOWLEDGED)
         return [
-            line["elapsed_s"]
-            for line in self.lines
-            if any(each["id"] == alarm and each["state"] in held for each in line["alarms"])
+            second
+            for second in self.seconds
+            if any(each.id == alarm and each.standing in held for each in self.state(second).alarms)
         ]
 
-    def alarms(self) -> set[str]:
+    def raised(self) -> set[str]:
         """Every alarm that was raised."""
-        return {alarm["id"] for line in self.lines for alarm in line["alarms"]}
+        return {fact.id for _, fact in self.facts if isinstance(fact, AlarmChanged)}
 
 
 @cache
@@ -86,13 +109,12 @@ def dive_in_hand(name: str) -> Dived:
     pump = Pump(initial_state(settings, epoch_ns), hear, NoLedger(), publish, books)
     for port in ports_of(settings.gauges):
         pump.step(PortFault(EPOCH, port, PortFaultKind.OPENED))
-    dived = Dived([], [], [], facts)
+    dived = Dived(books, [], [], facts)
     for piece in slices(scenario):
         _take(pump, piece)
         if piece.at_ms % 1000 == 0:
-            dived.lines.append(status(pump.state, Mode.REHEARSAL, LOG, books))
+            dived.states.append(pump.state)
             dived.truth.append(piece.moment)
-            dived.views.append(view(pump.state, Mode.REHEARSAL, LOG, books))
     return dived
 
 
