@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Final
 
 
 class GearKind(StrEnum):
@@ -56,11 +57,16 @@ class Work(StrEnum):
     SERVICE = "service"
 
 
+STATION: Final = "station"
+"""The use of gear that every dive of the station hangs on."""
+
+
 @dataclass(frozen=True, slots=True)
 class Item:
     """One piece of gear. `matched` is the number that it shares with the parts it belongs to.
 
-    `for_use` says what a gauge, bank or cylinder serves, such as a diver's name; empty where it is a part.
+    `for_use` is the diver whom a gauge or cylinder outside an outfit serves, or `STATION` for what serves
+    them all (compressor, bank, clock); empty: a part of an outfit, or in the store.
     """
 
     serial: str
@@ -132,6 +138,10 @@ class Gear:
     def outfit(self, name: str) -> Outfit | None:
         """The outfit of this name, None when the register has none."""
         return next((each for each in self.outfits if each.name == name), None)
+
+    def serving(self, use: str) -> tuple[ItemState, ...]:
+        """The items outside an outfit that serve a diver, or the station, and are not retired."""
+        return tuple(each for each in self.items if each.item.for_use == use and not each.retired)
 
     def parts(self, outfit: str) -> tuple[ItemState, ...]:
         """The parts of an outfit that are not retired."""

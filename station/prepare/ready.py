@@ -10,11 +10,12 @@ from enum import StrEnum
 from shared.clock import Instant
 from station.prepare.checklist import About, Checklist, Stage, Turn
 from station.prepare.desk import Desk
-from station.prepare.duties import Blocker
+from station.prepare.duties import Blocker, Duty, item_blockers
+from station.prepare.gear import STATION, OutfitKind
 from station.prepare.locks import lock_blockers
 from station.prepare.outfits import outfit_blockers
 from station.prepare.people import crew_blockers
-from station.prepare.plan import plan_blockers
+from station.prepare.plan import DivePlan, plan_blockers
 from station.prepare.profile import asked_for
 from station.prepare.progress import progress_of
 from station.prepare.run import Run
@@ -102,7 +103,7 @@ def board_of(desk: Desk, diver: str, dive: int, sight: Sight) -> Board:
     found = {
         Group.PLAN: _plan(desk, diver, dive),
         Group.PEOPLE: _people(desk, diver, sight),
-        Group.GEAR: _outfit(desk, diver, sight),
+        Group.GEAR: _outfit(desk, diver, sight) + _serving(desk, STATION, sight),
         Group.LISTS: _lists(desk, required_lists(desk, diver, dive), diver, dive),
         Group.STANDBY: _standby(desk, sight),
         Group.LOCKS: _locks(desk, diver, dive, sight),
@@ -193,7 +194,16 @@ def _plan(desk: Desk, diver: str, dive: int) -> tuple[Blocker, ...]:
         return (Blocker("plan:profile", "no profile of rules is chosen"),)
     if plan is None:
         return (Blocker("plan:none", f"no plan of dive {dive} of {diver}"),)
-    return plan_blockers(plan, desk.profile, desk.crew)
+    return plan_blockers(plan, desk.profile, desk.crew) + _dress(desk, plan)
+
+
+def _dress(desk: Desk, plan: DivePlan) -> tuple[Blocker, ...]:
+    """The rules except heavy gear from some things: the plan must be of the gear that he wears."""
+    outfit = desk.gear.outfit(desk.outfit_of(plan.diver))
+    if outfit is None or plan.exposure.heavy_gear == (outfit.kind is OutfitKind.DEEP_SEA):
+        return ()
+    worn = "heavy" if outfit.kind is OutfitKind.DEEP_SEA else "light"
+    return (Blocker("plan:dress", f"plan: not made for {outfit.name}, which is {worn} gear"),)
 
 
 _MUST_BE_HELD = (Post.SUPERVISOR, Post.LOG_KEEPER)
@@ -217,7 +227,21 @@ def _outfit(desk: Desk, diver: str, sight: Sight) -> tuple[Blocker, ...]:
     outfit = desk.outfit_of(diver)
     if not outfit:
         return (Blocker(f"outfit:{diver}:none", f"{diver} wears no outfit of the register"),)
-    return outfit_blockers(desk.gear, outfit, desk.profile.duties if desk.profile else (), sight.day)
+    of_outfit = outfit_blockers(desk.gear, outfit, _duties(desk), sight.day)
+    return of_outfit + _serving(desk, diver, sight)
+
+
+def _serving(desk: Desk, use: str, sight: Sight) -> tuple[Blocker, ...]:
+    """What is wrong with gear outside the outfits: gauges of the diver, or the plant that serves all."""
+    return tuple(
+        blocker
+        for state in desk.gear.serving(use)
+        for blocker in item_blockers(state, _duties(desk), sight.day)
+    )
+
+
+def _duties(desk: Desk) -> tuple[Duty, ...]:
+    return desk.profile.duties if desk.profile else ()
 
 
 def _standby(desk: Desk, sight: Sight) -> tuple[Blocker, ...]:

@@ -11,8 +11,9 @@ from station.prepare.acts import BeginList, EnterGear, Override, PressStep, Waiv
 from station.prepare.gear_acts import FindFault, SignBack
 from station.prepare.moving import left_surface, left_unready, took_back_leaving
 from station.prepare.plan import SetPlan
-from station.prepare.ready import LIVE, Group, Readiness
-from station.prepare.run import Doubt, Rule, Ruling
+from station.prepare.profile import Asked
+from station.prepare.ready import LIVE, Group, Readiness, required_lists
+from station.prepare.run import Begin, Done, Doubt, Rule, Ruling, Sign
 from station.prepare.team import Leave
 
 
@@ -60,8 +61,14 @@ def test_changed_parts_void_the_lists(deck: Any) -> None:
     deck.act(WearOutfit(DIVER, ""))
     deck.act(WearOutfit(DIVER, "Outfit B"))
     assert any("parts were changed" in each.what for each in deck.board().missing)
-    press = PressStep("water_entry", DIVER, "ladder", Doubt("moved"))
-    deck.act(press, "P. Rusk")
+    deck.act(PressStep("water_entry", DIVER, "ladder", Doubt("moved")), "P. Rusk")
+    deck.press("water_entry", DIVER, "ladder", Rule(Ruling.DO_AGAIN, "held now"), SUPERVISOR)
+    for press in (Begin(), Done(), Sign()):
+        assert "parts were changed" in deck.refused(
+            PressStep("water_entry", DIVER, "ladder", press), "P. Rusk"
+        )
+    deck.act(BeginList("water_entry", DIVER, "other outfit"), "P. Rusk")
+    deck.press("water_entry", DIVER, "ladder", Done(), "P. Rusk")
 
 
 @pytest.mark.parametrize("group", LIVE)
@@ -187,3 +194,62 @@ def test_a_plan_without_real_numbers_is_refused(deck: Any, wrong: dict[str, floa
     assert "plan" in deck.refused(SetPlan(replace(plan, exposure=replace(plan.exposure, **wrong))))
     assert deck.desk.plans == (plan,)
     assert "no diver" in deck.refused(SetPlan(replace(plan, diver="Diver 9")))
+
+
+def test_the_second_dive_of_the_day_asks_for_the_short_list(deck: Any) -> None:
+    """First dive: the long inspection; every later one: the turn-round in its place, dressing as before."""
+    first, second, third = (
+        {each.key for each in required_lists(deck.desk, DIVER, dive)} for dive in (1, 2, 3)
+    )
+    assert first - second == {"deep_sea_inspection"}
+    assert second - first == {"turn_round"}
+    assert third == second
+
+
+def test_a_chamber_that_the_rules_ask_for_is_asked_for_its_list_as_well(deck: Any) -> None:
+    """Deeper than the figure of the profile: the chamber must be there, and its list worked off."""
+    (plan,) = deck.desk.plans
+    assert "chamber_readiness" not in {each.key for each in required_lists(deck.desk, DIVER, 1)}
+    deep = replace(plan, exposure=replace(plan.exposure, depth_fsw=120))
+    deck.act(SetPlan(deep))
+    keys = {each.key for each in deck.board().missing}
+    assert {"rule:chamber", "rule:stage", "list:chamber_readiness"} <= keys
+    deck.act(SetPlan(replace(deep, provided=(*deep.provided, Asked.CHAMBER, Asked.STAGE))))
+    keys = {each.key for each in deck.board().missing}
+    assert "rule:chamber" not in keys
+    assert "list:chamber_readiness" in keys
+
+
+def test_a_plan_beyond_the_depth_of_the_rules_is_on_the_board(deck: Any) -> None:
+    """Deeper than the profile allows: not ready, with rule and source, whatever is there."""
+    (plan,) = deck.desk.plans
+    deck.act(SetPlan(replace(plan, exposure=replace(plan.exposure, depth_fsw=190), provided=tuple(Asked))))
+    (found,) = [each for each in deck.board().missing if each.key == "rule:depth_limit"]
+    assert "less than 190 fsw" in found.what
+    assert "197.432(a)" in found.source
+
+
+@pytest.mark.parametrize(
+    ("serial", "group"),
+    [("PG-1", Group.GEAR), ("PG-3", Group.STANDBY), ("CO-1", Group.GEAR), ("CL-1", Group.GEAR)],
+)
+def test_gauges_and_plant_in_use_must_be_fit(deck: Any, serial: str, group: Group) -> None:
+    """A fault on the diver's gauge, the standby's, the compressor or the clock is on the board."""
+    deck.act(EnterGear("f", FindFault(serial, "dropped")), "P. Rusk")
+    (found,) = [each for each in deck.board().missing if serial in each.key]
+    assert found.group is group
+    assert "dropped" in found.what
+
+
+def test_gear_in_the_store_or_on_nobody_keeps_nobody_out(deck: Any) -> None:
+    """The gauge of a diver who does not dive, and the other outfit, may be faulty."""
+    for number, serial in enumerate(("PG-2", "B-HOSE")):
+        deck.act(EnterGear(f"f{number}", FindFault(serial, "dropped")), "P. Rusk")
+    assert Group.GEAR not in {each.group for each in deck.board().missing}
+
+
+def test_a_plan_for_other_gear_than_he_wears_is_on_the_board(deck: Any) -> None:
+    """The law excepts heavy gear from some things: who plans light and wears heavy is told."""
+    (plan,) = deck.desk.plans
+    deck.act(SetPlan(replace(plan, exposure=replace(plan.exposure, heavy_gear=False))))
+    assert "plan:dress" in {each.key for each in deck.board().missing}
