@@ -14,7 +14,7 @@ from station.core.facts import Fact
 from station.core.inputs import Act, Arrival, Tick
 from station.core.state import State
 from station.panel_link import Child, Listeners, PanelLink, Picture
-from station.present.labels import TIMEKEEPER, WATCH
+from station.present.labels import ASCENT, GAUGES, TIMEKEEPER, WATCH
 from station.present.looks import Mode
 from station.present.notice import Notice
 from station.present.status import LogLine
@@ -104,7 +104,7 @@ class Windows:
         return self._link.lost
 
     def picture(self, name: str) -> None:
-        """Save the watch and the timekeeper at both sizes, as they stand now."""
+        """Save every page at both sizes, as they stand now."""
         if self._pictures is not None:
             size_pictures(self._link, self._pictures, name)
 
@@ -124,10 +124,10 @@ class Windows:
 
 
 def size_pictures(link: PanelLink, folder: Path, name: str) -> None:
-    """Ask for the watch and the timekeeper at both sizes, as they stand now."""
+    """Ask for every page at both sizes, as they stand now."""
     folder.mkdir(parents=True, exist_ok=True)
     for words, (size, mm_per_px) in SIZES.items():
-        for page in (WATCH, TIMEKEEPER):
+        for page in (WATCH, TIMEKEEPER, ASCENT, GAUGES):
             path = folder / f"{name}-{page.lower()}-{words}.png"
             link.picture(Picture(path, size, page=page, mm_per_px=mm_per_px))
 

@@ -110,8 +110,18 @@ class AlarmRow(Key):
         x = bar.left() + label_w + style.px(18)
         px = self._fitting(line, px, right - x)
         x += word(painter, x, baseline, line.who, px, ink, bold=True) + px * 0.5
-        x += word(painter, x, baseline, line.what, px, ink) + px * 0.75
-        word(painter, x, baseline, line.action, px, ink, bold=True, room=right - x)
+        action = self._action(line, px, right - x)
+        room = right - x - px * 0.75 - width_of(action, px, bold=True)
+        x += word(painter, x, baseline, line.what, px, ink, room=max(px * 3.0, room)) + px * 0.75
+        word(painter, x, baseline, action, px, ink, bold=True, room=right - x)
+
+    @staticmethod
+    def _action(line: AlarmLine, px: int, room: float) -> str:
+        """All that is to be done; where that leaves too little for what happened, the first of it."""
+        if width_of(line.action, px, bold=True) + width_of(line.what, px) * 0.75 + px <= room:
+            return line.action
+        first, stop, _ = line.action.partition(". ")
+        return f"{first}{stop.strip()}"
 
     @staticmethod
     def _fitting(line: AlarmLine, px: int, room: float) -> int:

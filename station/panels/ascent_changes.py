@@ -29,7 +29,8 @@ class ChangesLook:
 
 def changes_of(ascent: AscentLook) -> ChangesLook:
     """The part of an ascent that this column draws."""
-    return ChangesLook(ascent.row, ascent.changes, ascent.cards, ascent.refused)
+    told = bool(ascent.changes) and ascent.changes[-1].sentence == ascent.refused
+    return ChangesLook(ascent.row, ascent.changes, ascent.cards, "" if told else ascent.refused)
 
 
 class ChangesPane(Pane[ChangesLook]):

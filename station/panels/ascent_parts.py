@@ -192,13 +192,14 @@ class LegsPane(Pane[tuple[AscentRow, ...]]):
     def _columns(self, style: Style) -> _Columns:
         """The planned leg with both its ends where that leaves room for the words, else with its end."""
         px = style.type("caption")
-        gap = px * 0.8
+        gap = px * 0.6
         minutes = self.width() - style.px(4)
         span = width_of(_SPAN, px, bold=True)
         actual = minutes - width_of("000:00", px, bold=True) - gap
         planned = actual - span - gap
         whole = planned - span - gap >= px * _WORDS_EM
-        gas = planned - (span if whole else width_of(labels.PLANNED_END, px * 9 // 10)) - gap
+        ends = max(width_of("00:00:00", px), width_of(labels.PLANNED_END, px * 9 // 10))
+        gas = planned - (span if whole else ends) - gap
         return _Columns(gas, planned, actual, minutes, whole=whole)
 
     def _draw_row(

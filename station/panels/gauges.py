@@ -117,7 +117,7 @@ class GaugeTable(Pane[GaugePage]):
                 painter, gauge.due_sign, style, QRectF(x, rows[1] - px * 0.95, px * 1.1, px * 1.1)
             )
             x += px * 1.5
-        overdue = gauge.due_sign is not None
+        overdue = gauge.due_sign is not None or not gauge.due[:1].isdigit()
         ink = palette.ink if overdue else palette.ink2
         text = f"{labels.DUE.lower()} {gauge.due}" if gauge.due[:1].isdigit() else gauge.due
         word(painter, x, rows[1], text, px, ink, bold=overdue, room=self.width() - x)

@@ -95,6 +95,8 @@ class NumberPane(Pane[Number]):
         if width_of(detail, px) * 0.75 > room:
             # Better the last figure whole than both cut.
             detail = detail.rpartition(", ")[2]
+        if width_of(detail, px) * 0.75 > room:
+            detail = ""
         word(painter, right, baseline, detail, px, ink2, align=RIGHT, room=room)
 
     def _draw_sign(self, painter: QPainter, shown: Sign, style: Style, height: int, left: float) -> None:

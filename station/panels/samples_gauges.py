@@ -60,9 +60,7 @@ def gauges_troubled(ground: str = "night") -> View:
         GAUGES[6], proved="20 Sep 2030 by harbour workshop, HW-207", due="20 Mar 2031, overdue by 43 days",
         due_sign=Sign(Priority.CAUTION),
     )  # fmt: skip
-    undated = replace(
-        GAUGES[7], proved="not told when", due="no date: ask before the dive", due_sign=Sign(Priority.CAUTION)
-    )
+    undated = replace(GAUGES[7], proved="not told when", due="no date: ask before the dive")
     gauges = (GAUGES[0], stale, GAUGES[2], GAUGES[3], frozen, GAUGES[5], overdue, undated)
     closed = LineLook(
         _PORT, "closed", "gone since 08:25:26. /dev/ttyUSB0: no such device", Sign(Priority.WARNING)

@@ -7,6 +7,7 @@ from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF
 
 from station.panels.brush import RIGHT, dash, fill, hair, hatch, hatch_path, word
 from station.panels.pane import Pane, Style
+from station.panels.type import width_of
 from station.present.looks import MarkStyle, Rung, Scale, SoundingLine, Tail
 
 
@@ -29,6 +30,7 @@ class _Frame:
     ticks: float
     lane: float
     end: float
+    numerals: float = 0.0
 
     def y(self, depth: float) -> float:
         """The height of a depth."""
@@ -65,9 +67,13 @@ class SoundingPane(Pane[LineLook]):
             left: float = style.px(drawn.tick_right - drawn.numeral_right - 4)
             right = left + style.px(drawn.column_right - drawn.column_left) * 0.38
             return _Frame(top, foot, left, right, left - style.px(2), right, look.scale.end)
-        left, right = style.px(drawn.column_left) * share, style.px(drawn.column_right) * share
-        ticks = style.px(drawn.tick_right) * share
-        return _Frame(top, foot, left, right, ticks, style.px(drawn.lane) * share, look.scale.end)
+        # Three figures take their room from the column: a numeral is never cut, minutes stay in their lane.
+        numerals = style.px(drawn.numeral_right)
+        deepest = int(look.scale.end / look.scale.numeral_step + 1e-6) * look.scale.numeral_step
+        more = max(0.0, width_of(f"{deepest:g}", style.type("axis")) + 1 - numerals)
+        left, right = style.px(drawn.column_left) * share + more, style.px(drawn.column_right) * share
+        ticks, lane = style.px(drawn.tick_right) * share + more, style.px(drawn.lane) * share
+        return _Frame(top, foot, left, right, ticks, lane, look.scale.end, numerals + more)
 
     def _draw_scale(self, painter: QPainter, scale: Scale, style: Style, frame: _Frame) -> None:
         palette, px = style.palette, style.type("axis")
@@ -87,8 +93,7 @@ class SoundingPane(Pane[LineLook]):
                 1.6 if major else 1,
             )
             if major and not self.narrow and y < frame.foot - px * 0.9:
-                numeral = style.px(style.measures.arrangement.numeral_right)
-                word(painter, numeral, y + px * 0.38, f"{depth:g}", px, palette.ink2, align=RIGHT)
+                word(painter, frame.numerals, y + px * 0.38, f"{depth:g}", px, palette.ink2, align=RIGHT)
         if not self.narrow:
             word(painter, 0, frame.foot - 1, scale.unit, px, palette.ink2)
 

@@ -110,7 +110,7 @@ class TracePane(Pane[TraceLook]):
     def draw(self, painter: QPainter, look: TraceLook, style: Style) -> None:
         """Draw axes, plan, trace and now."""
         frame, palette = look.frame, style.palette
-        area = self._area(style)
+        area = self._area(frame, style)
         self._draw_axes(painter, frame, style, area)
         if len(frame.plan) > 1:
             for (from_s, from_depth), (to_s, to_depth) in zip(frame.plan, frame.plan[1:], strict=False):
@@ -135,8 +135,8 @@ class TracePane(Pane[TraceLook]):
         self._taken = len(points)
         return self._thin.pieces()
 
-    def _area(self, style: Style) -> QRectF:
-        left = style.type("axis") * 1.9
+    def _area(self, frame: TraceFrame, style: Style) -> QRectF:
+        left = self._numerals(frame, style) + style.type("axis") * 0.5
         top = style.type("axis") * 0.5
         return QRectF(
             left,
@@ -144,6 +144,12 @@ class TracePane(Pane[TraceLook]):
             self.width() - left - 1,
             self.height() - top - style.px(style.measures.arrangement.axis),
         )
+
+    @staticmethod
+    def _numerals(frame: TraceFrame, style: Style) -> float:
+        """The right edge of the numerals: the widest of them stands whole."""
+        px = style.type("axis")
+        return max(px * 1.4, width_of(f"{frame.deepest:.0f}", px) + 1)
 
     @staticmethod
     def _at(frame: TraceFrame, area: QRectF, at_s: float, depth: float) -> QPointF:
@@ -160,7 +166,15 @@ class TracePane(Pane[TraceLook]):
             y = self._at(frame, area, frame.start_s, depth).y()
             hair(painter, area.left(), y, area.right(), y, palette.rule if step == 0 else palette.hair, 1)
             if step % every == 0:
-                word(painter, px * 1.4, y + px * 0.38, f"{depth:g}", px, palette.ink2, align=RIGHT)
+                word(
+                    painter,
+                    self._numerals(frame, style),
+                    y + px * 0.38,
+                    f"{depth:g}",
+                    px,
+                    palette.ink2,
+                    align=RIGHT,
+                )
         hair(painter, area.left(), area.bottom(), area.right(), area.bottom(), palette.hair, 1)
         for at_s, text in frame.ticks:
             x = self._at(frame, area, at_s, 0).x()

@@ -281,7 +281,11 @@ class Window(QWidget):
         """Ask what is chosen or entered, and for whom; a replay is asked nothing."""
         if self.view is None or self.view.transport is not None:
             return
-        shown = {labels.TIMEKEEPER: self.keeper.chosen, labels.ASCENT: self.ascent.chosen}
+        ascending = self.ascent.diver()
+        shown = {
+            labels.TIMEKEEPER: self.keeper.chosen,
+            labels.ASCENT: "" if ascending is None else ascending.name,
+        }
         self.chooser.begin(self.view, shown.get(self.page, ""))
 
     def ask_where_from(self, diver: str = "", figure: str = Figure.CLOCK.value) -> None:

@@ -96,9 +96,10 @@ def _clock(caption: str, detail: str, seconds: int, sign: Sign | None) -> Number
 
 
 def _next_stop(state: State, ascent: Ascent) -> str:
-    stop = ascent.found.next_stop
+    stop, plan = ascent.found.next_stop, ascent.found.plan
+    if stop is None and (plan is None or ascent.found.place is Place.UP):
+        return ""
     if stop is None:
-        plan = ascent.found.plan
         return "the chamber" if plan is not None and plan.chamber is not None else "the surface"
     gas = " on oxygen" if stop.gas is Gas.OXYGEN else ""
     return f"{level_text(stop.level_fsw, state.settings.units)}, {clock_words(stop.due_s)}{gas}"
@@ -171,6 +172,6 @@ def _cards(state: State, ascent: Ascent) -> CardsLook | None:
     return CardsLook(
         f"Rule {cards.rule}: {missed}{clock_words(cards.clock_s)} since",
         HOLDS_FOR,
-        cards.call or "no number of a diving medical officer is entered",
+        f"Call {cards.call}" if cards.call else "no number of a diving medical officer is entered",
         tuple(CardLook(card.id, card.action, card.medical_officer_first) for card in cards.cards),
     )

@@ -53,7 +53,7 @@ def pressure_text(pressure_psi: float, units: Units) -> str:
 def rate_text(rate_fsw_min: float, units: Units) -> str:
     """A rate of depth with its unit."""
     shown = rate_fsw_min if units is Units.US else msw_from_fsw(rate_fsw_min)
-    return f"{shown:.0f} {depth_unit(units)} a minute"
+    return f"{_digits(shown, 0)} {depth_unit(units)} a minute"
 
 
 def span_text(seconds: float) -> str:

@@ -111,7 +111,7 @@ def _due(state: State, gauge: Gauge) -> tuple[str, Sign | None]:
     calibration = gauge.calibration
     last = due_day(calibration.on, calibration.due, state.settings.parameters.calibration_months)
     if last is None:
-        return "no date: ask before the dive", Sign(Priority.CAUTION)
+        return "no date: ask before the dive", None
     left = last - utc_of(state, state.now).date().toordinal()
     when = date_text(date.fromordinal(last))
     if left < 0:

@@ -1,9 +1,11 @@
 """From state to view: everything that the windows draw, worded and rounded, and its way through a pipe."""
 
+from dataclasses import replace
+
 from station.caution import CAUTION
 from station.core.books import Books
 from station.core.finding import diver_settings
-from station.core.phase import IN_WATER
+from station.core.phase import IN_WATER, Phase
 from station.core.settings import Role
 from station.core.state import DiverState, State
 from station.core.timekeeping import phase_of
@@ -14,7 +16,7 @@ from station.present.ascent_board import ascent_look
 from station.present.choice_board import choices_look
 from station.present.gauge_board import gauges_look
 from station.present.keeping import keeping_of, phase_words, short_facts
-from station.present.looks import DiverLook, Fact, Mode, Scale, Sentence, Transport, View
+from station.present.looks import AscentLook, DiverLook, Fact, Mode, Number, Scale, Sentence, Transport, View
 from station.present.next_acts import next_act
 from station.present.numbers import (
     air_number,
@@ -90,11 +92,19 @@ def _diver(state: State, diver: DiverState, scale: Scale, committed_seq: int, bo
         frame_of(state, diver, scale),
         short_facts(settings.person, words, rows),
         keeping_of(state, diver, time, committed_seq, books),
-        ascent_look(state, diver, books, time.sign),
+        _ascent(state, diver, books, time),
         (*origins_of(state, diver, books), *air_origins_of(state, diver)),
         rate_look(state, diver),
         choices_look(state, diver, books),
     )
+
+
+def _ascent(state: State, diver: DiverState, books: Books, time: Number) -> AscentLook | None:
+    """The ascent; once he is up, with the clock that runs there."""
+    ascent = ascent_look(state, diver, books, time.sign)
+    if ascent is None or phase_of(diver) not in (Phase.SURFACED, Phase.DONE):
+        return ascent
+    return replace(ascent, clock=time)
 
 
 def _people(state: State) -> tuple[Fact, ...]:
