@@ -17,6 +17,10 @@ BEFORE_ALARM_S: Final = 10.0
 """A jump to an alarm lands so long before it: own choice, to see it come."""
 
 
+LONGEST_STEP_S: Final = 0.2
+"""Real time that one step may stand for: a computer that cannot keep the speed plays slower, and answers."""
+
+
 class Player:
     """Keeps the place in a log; the owner tells it how much real time went by and what was asked for."""
 
@@ -46,10 +50,11 @@ class Player:
         return min(1.0, seconds_between(EPOCH, at) / ends_s) if ends_s else 0.0
 
     def go_on(self, real_s: float) -> None:
-        """So much real time has gone by."""
+        """So much real time has gone by since the last step."""
         if not self.playing:
             return
-        self._at = min(after(self._at, real_s * self.speed), self._outline.ends)
+        played_s = min(real_s, LONGEST_STEP_S) * self.speed
+        self._at = min(after(self._at, played_s), self._outline.ends)
         self._playback.play_until(Instant(self._at + 1))
         if self._playback.ended:
             self.playing = False
