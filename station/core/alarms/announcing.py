@@ -24,17 +24,17 @@ TO_SEE = frozenset({Standing.UNACKNOWLEDGED, Standing.RETURNED})
 def announced(state: State, before: Known, alarms: tuple[AlarmState, ...]) -> tuple[State, tuple[Fact, ...]]:
     """The state with these alarms, the new ones among them announced."""
     facts: list[Fact] = []
-    waiting = {alarm.subject for alarm in before.values() if is_to_see(alarm)}
+    waiting = {(alarm.subject, alarm.id) for alarm in before.values() if is_to_see(alarm)}
     raises: list[Raise] = []
     told: list[AlarmState] = []
     for alarm in alarms:
         after = alarm
         if _is_new(before, alarm):
-            is_first = is_to_see(alarm) and alarm.subject not in waiting
+            is_first = is_to_see(alarm) and not _others(waiting, alarm)
             after = replace(alarm, raised_seq=state.seq, first_out=is_first, escalated_at=None)
             if is_to_see(alarm):
                 raises.append(Raise(state.now, alarm.subject))
-                waiting.add(alarm.subject)
+                waiting.add((alarm.subject, alarm.id))
         elif _is_overdue(state, alarm):
             after = replace(alarm, escalated_at=state.now)
             facts.append(AlarmEscalated(state.now, alarm.id, alarm.subject, Priority.ALARM))
@@ -43,6 +43,11 @@ def announced(state: State, before: Known, alarms: tuple[AlarmState, ...]) -> tu
     if kept != state.alarms:
         state = replace(state, alarms=kept)
     return _counted(state, tuple(raises)), tuple(facts)
+
+
+def _others(waiting: set[tuple[str, str]], alarm: AlarmState) -> bool:
+    """Whether another alarm of the same subject waits to be seen."""
+    return any(subject == alarm.subject and name != alarm.id for subject, name in waiting)
 
 
 def is_to_see(alarm: AlarmState) -> bool:

@@ -36,6 +36,19 @@ def test_the_first_of_a_subject_is_marked_until_all_are_seen(new_watch) -> None:
     assert watch.alarm("supply-not-heard").first_out
 
 
+def test_an_alarm_that_comes_again_unseen_is_still_the_first(new_watch) -> None:
+    """Alone it came, alone it comes again: it does not stand behind itself."""
+    watch = new_watch(every_s=0.5, step_s=0.5)
+    watch.run(2)
+    for occurrence in (1, 2):
+        watch.depth(None)
+        watch.run(3)
+        alarm = watch.alarm("depth-not-heard")
+        assert (alarm.occurrence, alarm.first_out) == (occurrence, True)
+        watch.depth(0.0)
+        watch.run(3)
+
+
 def _flapping(state, number: int, now):
     """The state after the silence of diver 2 was raised for the nth time."""
     alarm = AlarmState("depth-not-heard", TWO, Standing.UNACKNOWLEDGED, since=now, occurrence=number)
