@@ -22,10 +22,11 @@ from station.core.state import State
 from station.digest import watch_digest
 from station.log.integrity import IntegrityReport, check
 from station.log.reading import LogReader
-from station.log_books import books_for
 from station.log.records import CheckpointRecord, Derived, DigestRecord, FactRecord, TraceRecord
+from station.log_books import books_for
 from station.plain import Plain
 from station.pump import Decode, Pump
+from station.table_files import other_edition
 
 SCHEMA = "overbottom-verify/1"
 
@@ -50,17 +51,18 @@ class Replayed:
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """The two answers about a log; `program` wrote it."""
+    """The two answers about a log; `program` wrote it, `other_tables` says when other tables did."""
 
     path: Path
     program: str
     integrity: IntegrityReport
     replayed: Replayed
+    other_tables: str = ""
 
     @property
     def of_this_program(self) -> bool:
-        """Whether this version of the program wrote the log: only then must it derive the same."""
-        return self.program == __version__
+        """Whether this version wrote the log, by these tables: only then must it derive the same."""
+        return self.program == __version__ and not self.other_tables
 
     @property
     def holds(self) -> bool:
@@ -78,6 +80,7 @@ class Verdict:
             "holds": self.holds,
             "written_by": self.program,
             "read_by": __version__,
+            "other_tables": self.other_tables or None,
             "closed": self.integrity.closed,
             "batches": self.integrity.batches,
             "records": self.integrity.arrivals,
@@ -130,7 +133,8 @@ def verify(path: Path, decode: Decode) -> Verdict:
     """Check a log and replay it. Raises LogFault when it cannot be opened at all."""
     integrity = check(path)
     with LogReader(path) as reader:
-        return Verdict(path, reader.header.program, integrity, _replay(reader, decode))
+        told = other_edition(reader.header.tables, books_for(path, reader.header))
+        return Verdict(path, reader.header.program, integrity, _replay(reader, decode), told)
 
 
 def _replay(reader: LogReader, decode: Decode) -> Replayed:

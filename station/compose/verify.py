@@ -28,11 +28,13 @@ def _told(verdict: Verdict) -> str:
         *(f"  {finding.check.value}: {finding.sentence}" for finding in report.findings),
         "whole" if report.sound else "NOT WHOLE",
     ]
+    if verdict.other_tables:
+        lines.append(verdict.other_tables)
     if replayed.difference is None:
         lines.append(f"the replay gives every one of {replayed.compared} derived records again")
     else:
         difference = replayed.difference
-        word = "THE REPLAY DIFFERS" if verdict.of_this_program else "another version wrote it; it differs"
+        word = "THE REPLAY DIFFERS" if verdict.of_this_program else "by another version or tables; it differs"
         lines += [
             f"{word} at record {difference.seq}:",
             f"  recorded {difference.recorded}",
