@@ -1,12 +1,16 @@
 """What is said of a depth that is not simply good: the hose, a second gauge, a reading typed by hand."""
 
+from shared.clock import seconds_between
 from shared.gauges import Channel
+from shared.units import S_PER_MIN
 from station.core.depth import Depth
 from station.core.finding import gauge_of, gauge_state
 from station.core.hose.trust import Doubt, HoseTrust
 from station.core.known_depth import DeepestBy
 from station.core.pairing import pair_of
+from station.core.phase import IN_WATER, Phase
 from station.core.state import DiverState, State, Trust
+from station.core.timekeeping import phase_of, times_of
 from station.core.typed import typed_age_s
 from station.present.figures import depth_digits, span_text
 
@@ -73,3 +77,25 @@ def typed_depth(state: State, diver: DiverState) -> tuple[str, str] | None:
     digits = depth_digits(float(round(typed.depth_fsw)), state.settings.units)
     who = f"{typed.by}, " if typed.by else ""
     return digits.removesuffix(".0"), f"{who}{span_text(age_s)} old"
+
+
+def hose_words(state: State, diver: DiverState) -> str:
+    """What is asked of a diver's hose: a blow while it is unproven, and one before he leaves the bottom."""
+    hose, phase = diver.hose, phase_of(diver)
+    if hose is None or phase not in IN_WATER:
+        return ""
+    if hose.trust is HoseTrust.UNPROVEN and phase is not Phase.DESCENDING:
+        return "Blow his hose: he is at least as deep as shown."
+    left_s, p = _left_of_plan_s(state, diver), state.settings.parameters
+    if phase is not Phase.ON_BOTTOM or left_s is None or not 0 <= left_s <= p.row_warning_s:
+        return ""
+    fresh = hose.blown_at is not None and seconds_between(hose.blown_at, state.now) <= p.row_warning_s
+    return "" if fresh else "Blow his hose before he leaves the bottom."
+
+
+def _left_of_plan_s(state: State, diver: DiverState) -> float | None:
+    """Seconds until he is to leave the bottom by his plan."""
+    left_surface = times_of(diver, state.now).left_surface
+    if left_surface is None or diver.planned_bottom_min is None:
+        return None
+    return diver.planned_bottom_min * S_PER_MIN - seconds_between(left_surface, state.now)

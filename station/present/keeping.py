@@ -222,6 +222,8 @@ def _next_key(
 
 def _other_keys(state: State, diver: DiverState) -> tuple[EventKey, ...]:
     blown = "not yet" if diver.blown is None else _ago(state, diver.blown.at)
+    if diver.blow_seen is not None:
+        blown = f"trace {clock_text(state, diver.blow_seen)}"
     pull = "not yet"
     if diver.line_pull is not None:
         pull = f"{diver.line_pull.text}, {_ago(state, diver.line_pull.at)}"

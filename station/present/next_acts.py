@@ -15,6 +15,7 @@ from station.core.finding import diver_named
 from station.core.phase import Phase
 from station.core.state import DiverState, Priority, Standing, State
 from station.core.timekeeping import phase_of, times_of
+from station.present.depth_words import hose_words
 from station.present.figures import clock_digits, span_text
 from station.present.schedule_words import cost_words, due_words, row_words
 from station.present.sentences import AlarmRow, NextAct, clock_text, standing_alarms
@@ -29,7 +30,15 @@ def next_act(state: State, diver_name: str, books: Books) -> NextAct:
     for row in standing_alarms(state):
         if row.subject == diver_name and row.priority is Priority.EMERGENCY and _holds(row):
             return NextAct(row.action.split(". ")[0].rstrip("."), "Then:", f"{act.head}.")
-    return act
+    return _with_hose(act, hose_words(state, diver))
+
+
+def _with_hose(act: NextAct, asked: str) -> NextAct:
+    """The act, and behind it what is asked of the hose."""
+    if not asked:
+        return act
+    line = f"{act.line}. {asked}" if act.line else ""
+    return NextAct(act.head, act.lead, f"{act.detail} {asked}".strip(), line)
 
 
 def _holds(row: AlarmRow) -> bool:

@@ -82,9 +82,10 @@ def _of_diver(state: State, diver: DiverState, tally: Tally, books: Books) -> li
     lines.append(f"  {told}{' (start by the trace)' if times.presumed else ''}")
     if times.bottom_s is not None:
         lines.append(f"  bottom time {clock_digits(times.bottom_s)}, counts as {times.bottom_min} min")
-    if depth.max_fsw is not None and diver.deepest_fsw is not None:
+    read_fsw = diver.deepest_fsw if diver.deepest_read_fsw is None else diver.deepest_read_fsw
+    if depth.max_fsw is not None and read_fsw is not None:
         lines.append(
-            f"  deepest reading {depth_text(diver.deepest_fsw, units)}, maximum depth "
+            f"  deepest reading {depth_text(read_fsw, units)}, maximum depth "
             f"{depth_text(depth.max_fsw, units)}, table depth {depth.table_fsw} fsw"
         )
     least = tally.least_margin.get(diver.name)
