@@ -76,7 +76,7 @@ ENTRIES: Final[tuple[Entry, ...]] = (
     Entry(
         "copy-not-kept", About.STATION, Priority.WARNING, watched.copy_lost, Figure.SECONDS,
         0, 5, 0, ALWAYS,
-        "the copy of the log is not kept since {measured}",
+        "the copy of the log has not been kept for {measured}",
         "Put the second medium back, or make room on it. The log itself is written.",
         "medium pulled out, full, slow or write-protected; folder gone",
         "own choice: the log is whole, and stands on one medium only",

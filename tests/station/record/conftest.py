@@ -151,9 +151,11 @@ def _dive_with_stops(scribe: Scribe) -> None:
     scribe.go(99, 100)
     scribe.mark(MarkKind.REACHED_BOTTOM)
     scribe.stay(20)
-    scribe.act(AmendMark(DIVER, 2, Instant(128 * 10**9), "Pressed late"))
+    scribe.act(AmendMark(DIVER, 2, Instant(126 * 10**9), "Pressed late"))
+    scribe.act(AmendMark(DIVER, 2, Instant(128 * 10**9), "By the stopwatch"), "Ines Varga")
     scribe.act(HoseBlown(DIVER))
-    scribe.stay(300)
+    scribe.stay(280)
+    scribe.stay(20, silent=True)
     scribe.supply_psig = 100.0
     scribe.stay(10)
     scribe.act(Acknowledge("supply-below-minimum", DIVER), "Ines Varga")

@@ -144,3 +144,15 @@ def test_depth_beyond_which_more_is_asked_is_the_profile_s_own() -> None:
     assert (OSHA.deep_fsw, USCG.deep_fsw) == (100.0, 130.0)
     assert (OSHA.assessment_days, OSHA.retention.years, OSHA.retention.after_sickness_years) == (45, 1, 5)
     assert UK.retention.years == 2
+
+
+@pytest.mark.parametrize(
+    ("max_fsw", "asked"), [(100.0, False), (100.1, True), (None, True)], ids=["at", "beyond", "unknown"]
+)
+def test_more_is_asked_beyond_the_depth_and_where_it_is_unknown(
+    short_log: Callable[..., Path], max_fsw: float | None, asked: bool
+) -> None:
+    """29 CFR 1910.423(d)(2): deeper than 100 fsw, not at it; a depth that nobody knows is taken for deep."""
+    record = read_record(short_log())
+    dive = replace(record.dives[0], depth=replace(record.dives[0].depth, max_fsw=max_fsw))
+    assert ("last_exposure" in _missing(replace(record, dives=(dive,)), OSHA)) is asked

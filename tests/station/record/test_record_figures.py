@@ -58,7 +58,8 @@ def test_first_entries_stay_readable_beside_their_corrections(stops: Record) -> 
     late, undone = marks[2], marks[3]
     assert (late.first_at, late.at) == (Instant(130 * 10**9), Instant(128 * 10**9))
     assert [(word.to, word.reason, word.by) for word in late.corrections] == [
-        (Instant(128 * 10**9), "Pressed late", "Mira Kestrel")
+        (Instant(126 * 10**9), "Pressed late", "Mira Kestrel"),
+        (Instant(128 * 10**9), "By the stopwatch", "Ines Varga"),
     ]
     assert (undone.at, undone.corrections[0].reason) == (None, "It did not happen")
 
@@ -71,6 +72,23 @@ def test_alarm_runs_from_raise_to_return_with_who_saw_it(stops: Record) -> None:
     assert run.raised_at < run.acknowledged_at < run.returned_at
     assert run.acknowledged_by == "Ines Varga"
     assert "air 100 psi" in run.what
+
+
+def test_what_was_not_heard_is_no_number(stops: Record) -> None:
+    """A gauge that is silent leaves its seconds empty, never at zero."""
+    profile = stops.dives[0].profile
+    silent = (profile.at_s > 442) & (profile.at_s < 450)
+    assert silent.sum() > 2
+    assert np.isnan(profile.depth_fsw[silent]).all()
+    assert not np.isnan(profile.supply_psig[silent]).any()
+
+
+def test_least_margin_is_the_lowest_of_the_dive_with_its_instant(stops: Record) -> None:
+    """The supply fell to 100 psi where 180 were needed."""
+    assert stops.dives[0].least_margin is not None
+    margin_psi, at = stops.dives[0].least_margin
+    assert margin_psi == pytest.approx(100 - 179.5, abs=0.6)
+    assert 450 <= at / 1e9 <= 462
 
 
 def test_gap_stands_with_its_length_and_breaks_the_curve(stops: Record) -> None:

@@ -55,6 +55,7 @@ def test_events_csv_holds_marks_corrections_alarms_and_words_in_order(stops: Rec
     )
     assert [row["reason"] for row in rows if row["what"] == "correction"] == [
         "Pressed late",
+        "By the stopwatch",
         "It did not happen",
     ]
     assert {"alarm raised", "alarm acknowledged", "alarm returned", "gap", "remark", "hose_blown"} <= {
@@ -72,7 +73,9 @@ def test_json_parses_back_to_the_record(stops: Record) -> None:
         100.0,
         100,
     )
-    assert dive["profile"]["gauge_fsw"] == stops.dives[0].profile.depth_fsw.tolist()
+    read = np.array(dive["profile"]["gauge_fsw"], dtype=np.float64)
+    assert np.array_equal(read, stops.dives[0].profile.depth_fsw, equal_nan=True)
+    assert None in dive["profile"]["gauge_fsw"]
     assert dive["schedule"]["stops"] == [[20, 3]]
     assert [found["rules"] for found in dive["completeness"]] == ["osha", "uscg", "uk"]
 
@@ -102,7 +105,8 @@ def test_pdf_holds_the_figures_of_the_log_as_text(stops: Record, tmp_path: Path,
     text = " ".join(pdf_text(path).split())
     for said in (
         "100.0 fsw", "29:00", "counts as 29 min", "08:00:30", "08:29:30", "08:35:50", "Tomas Reyne",
-        "Mira Kestrel", "Ines Varga", "100 fsw / 30 min", "3 min at 20 fsw", "was 08:02:10", "Pressed late",
+        "Mira Kestrel", "Ines Varga", "100 fsw / 30 min", "3 min at 20 fsw", "was 08:02:10", "was 08:02:06",
+        "Pressed late",
         "taken back", "It did not", "EMERGENCY", "air 100 psi, minimum 180 psi", "off watch",
         "closed with stated gaps", "thermometer broken", "SH-31-0114", stops.integrity.head, CAUTION,
         "Signature of the supervisor",
