@@ -37,6 +37,21 @@ DEPTH = {
     "table_fsw": NUMBER,
     "rate_fsw_min": NUMBER,
     "trust": TEXT,
+    "at_least_fsw": NUMBER,
+    "bound_fsw": NUMBER,
+    "max_by": TEXT,
+    "deepest_read_fsw": NUMBER,
+    "other_fsw": NUMBER,
+    "typed_fsw": NUMBER,
+    "typed_by": MAYBE_TEXT,
+    "typed_age_s": NUMBER,
+}
+HOSE = {
+    "state": TEXT,
+    "why": MAYBE_TEXT,
+    "blown_at": MAYBE_TEXT,
+    "blown_fsw": NUMBER,
+    "blow_seen_at": MAYBE_TEXT,
 }
 TIMES = {
     "left_surface": MAYBE_TEXT,
@@ -61,6 +76,18 @@ AIR = {
     "left_by": MAYBE_TEXT,
     "needed_min": NUMBER,
     "trust": TEXT,
+    "title": TEXT,
+    "kind": TEXT,
+    "role": TEXT,
+    "typed": (bool,),
+    "breathing": (list,),
+    "falls_psi_min": NUMBER,
+    "least_psig": NUMBER,
+    "usable_scf": NUMBER,
+    "needed_scf": NUMBER,
+    "reserve_scf": NUMBER,
+    "enough": (bool, type(None)),
+    "covers_until_utc": MAYBE_TEXT,
 }
 ALARM = {
     "id": TEXT,
@@ -109,6 +136,7 @@ def test_every_line_has_every_key(dive, request):
         for diver in line["divers"]:
             holds(diver, DIVER, "divers")
             holds(diver["depth"], DEPTH, "depth")
+            holds(diver["hose"], HOSE, "hose")
             holds(diver["times"], TIMES, "times")
             holds(diver["supply"], SUPPLY, "supply")
             holds(diver["ascent"], ASCENT, "ascent")
