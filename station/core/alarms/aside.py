@@ -23,14 +23,16 @@ from station.core.trust import is_heard
 
 _S_PER_MIN = 60
 
-OF_A_GAUGE: Final = {"depth-not-heard": (Channel.DEPTH,), "supply-not-heard": (Channel.SUPPLY,)}
+_DEPTH: Final = (Channel.DEPTH,)
+_SUPPLY: Final = (Channel.SUPPLY,)
+_BANK: Final = (Channel.BANK,)
+
+OF_A_GAUGE: Final = {"depth-not-heard": _DEPTH, "supply-not-heard": _SUPPLY}
 """Alarms of a subject that tell of his gauge and of nothing else."""
 
-_DEPTH: Final = (Channel.DEPTH,)
-_BANK: Final = (Channel.BANK,)
 RESTS_ON: Final = {
-    "supply-below-minimum": (Channel.SUPPLY, Channel.DEPTH),
-    "supply-falling": (Channel.SUPPLY, Channel.DEPTH),
+    "supply-below-minimum": _SUPPLY,
+    "supply-falling": _SUPPLY,
     "ascent-dangerous": _DEPTH,
     "ascent-fast": _DEPTH,
     "descent-fast": _DEPTH,

@@ -96,6 +96,27 @@ def test_a_living_gauge_that_is_given_up_hides_no_emergency(new_watch) -> None:
     assert watch.standing(SHORT) is Standing.UNACKNOWLEDGED
 
 
+def test_only_a_gauge_that_is_not_heard_takes_an_emergency_along(new_watch) -> None:
+    """Blown up, then the gauge dead and given up; it speaks, no rate yet: the emergency is in sight again."""
+    watch = new_watch(every_s=0.5, step_s=0.5, names=(ONE,))
+    watch.run(2)
+    watch.mark(MarkKind.LEFT_SURFACE)
+    watch.depth(100.0)
+    watch.run(14)
+    watch.depth(lambda t: 100.0 - 1.25 * t)
+    watch.run(14)
+    assert watch.standing("ascent-dangerous") is Standing.UNACKNOWLEDGED
+    watch.depth(None)
+    watch.run(20)
+    watch.act(OutOfService(f"depth {ONE}", "hose parted"))
+    watch.run(1)
+    assert watch.standing("ascent-dangerous") is Standing.OUT_OF_SERVICE
+    watch.depth(60.0)
+    watch.run(1)
+    assert watch.diver().rate_fsw_min is None
+    assert watch.standing("ascent-dangerous") is Standing.UNACKNOWLEDGED
+
+
 def test_what_rests_on_a_gauge_is_in_the_catalogue() -> None:
     """A renamed alarm is noticed here."""
     assert RESTS_ON.keys() | OF_A_GAUGE.keys() <= BY_ID.keys()
