@@ -23,9 +23,10 @@ from station.log.reading import LogReader
 from station.log_books import books_for
 from station.panel_link import Listeners, PanelLink, Point
 from station.player import Player
+from station.present.figures import shown_depth
+from station.present.labels import OPINION
 from station.present.looks import Mode, Transport
 from station.present.sentences import clock_text
-from station.present.figures import shown_depth
 from station.present.status import LogLine
 from station.present.view import view
 
@@ -93,7 +94,7 @@ def replay_in_windows(reader: LogReader, start: Instant, speed: float, pictures:
     try:
         link.wait_ready(READY_PATIENCE_S)
         if pictures is not None:
-            size_pictures(link, pictures, "replay")
+            size_pictures(link, pictures, "replay", OPINION)
             link.wait_drawn(DRAWN_PATIENCE_S)
         if has_screen():
             _play(player, asked, traces, lambda: _show(link, player, outline, reader))

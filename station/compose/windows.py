@@ -123,12 +123,12 @@ class Windows:
             self._link.close(CLOSE_PATIENCE_S)
 
 
-def size_pictures(link: PanelLink, folder: Path, name: str) -> None:
-    """Ask for every page at both sizes, as they stand now."""
+def size_pictures(link: PanelLink, folder: Path, name: str, *more: str) -> None:
+    """Ask for every page of a watch, and `more`, at both sizes, as they stand now."""
     folder.mkdir(parents=True, exist_ok=True)
     for words, (size, mm_per_px) in SIZES.items():
-        for page in (WATCH, TIMEKEEPER, ASCENT, GAUGES):
-            path = folder / f"{name}-{page.lower()}-{words}.png"
+        for page in (WATCH, TIMEKEEPER, ASCENT, GAUGES, *more):
+            path = folder / f"{name}-{page.lower().replace(' ', '-')}-{words}.png"
             link.picture(Picture(path, size, page=page, mm_per_px=mm_per_px))
 
 

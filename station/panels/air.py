@@ -191,10 +191,13 @@ class AirPane(QWidget):
         place(self.facts, Box(0, foot, self.width(), boxes.sentence.y - foot))
         self.facts.show_look(look.facts, style)
         key_h = style.px(_KEY_H)
-        foot_y = self.height() - 2 * key_h - style.px(_KEY_GAP)
+        # In a replay nothing can be chosen: its key leaves its room to the words.
+        keys = (self.choose_key, self.where_key) if may_act else (self.where_key,)
+        self.choose_key.setVisible(may_act)
+        foot_y = self.height() - len(keys) * (key_h + style.px(_KEY_GAP)) + style.px(_KEY_GAP)
         place(self.sentence, Box(0, boxes.sentence.y, self.width(), foot_y - style.px(4) - boxes.sentence.y))
         self.sentence.show_look(look.sentence, style)
-        for at, key in enumerate((self.choose_key, self.where_key)):
+        for at, key in enumerate(keys):
             place(key, Box(0, foot_y + at * (key_h + style.px(_KEY_GAP)), self.width(), key_h))
-        self.choose_key.show_words(labels.CHOICES, "", style, enabled=may_act)
+        self.choose_key.show_words(labels.CHOICES, "", style)
         self.where_key.show_words(labels.WHERE_FROM, "", style)

@@ -51,6 +51,9 @@ class ChangesPane(Pane[ChangesLook]):
             y = self._draw_cards(painter, look.cards, style, y)
         if look.refused:
             y = self._words(painter, style, y, look.refused, style.type("text"), bold=True)
+        if look.refused and not look.changes:
+            # There is no plan: nothing may say that one stands.
+            return
         y = self._draw_head(painter, look, style, y)
         if not look.changes:
             return

@@ -11,7 +11,7 @@ from station.panels.key import Key, framed
 from station.panels.layout import Box
 from station.panels.pane import Pane, Style, place
 from station.panels.type import width_of
-from station.present.labels import GROUND_KEYS, WINDOWS
+from station.present.labels import GROUND_KEYS, REPLAY_WINDOWS, WINDOWS
 
 
 class TabKey(Key):
@@ -97,10 +97,13 @@ class FooterPane(QWidget):
         super().__init__(parent)
         self._caution = _CautionPane(self)
         self.windows = {title: TabKey(self, letter, title, block=True) for letter, title in WINDOWS}
+        self.replay_windows = {
+            title: TabKey(self, letter, title, block=True) for letter, title in REPLAY_WINDOWS
+        }
         self.grounds = {
             ground: TabKey(self, letter, title, block=False) for letter, ground, title in GROUND_KEYS
         }
-        for title, key in self.windows.items():
+        for title, key in (*self.windows.items(), *self.replay_windows.items()):
             key.went.connect(lambda title=title: self.window_chosen.emit(title))
         for ground, key in self.grounds.items():
             key.went.connect(lambda ground=ground: self.ground_chosen.emit(ground))
@@ -118,7 +121,11 @@ class FooterPane(QWidget):
         gap = style.type("strip") * 0.8
         self._caution.set_free(left + gap, right - gap)
         self._caution.show_look((look.caution, look.stacked), style)
-        for title, key in self.windows.items():
+        for key in self.replay_windows.values():
+            key.setVisible(look.stacked)
+        if look.stacked:
+            self._row(list(self.replay_windows.values()), margin, row_h, row_h, style, from_right=False)
+        for title, key in (*self.windows.items(), *self.replay_windows.items()):
             key.show_chosen(title == look.window, style)
         for ground, key in self.grounds.items():
             key.show_chosen(ground == look.ground, style)

@@ -4,6 +4,7 @@
 
 from dataclasses import replace
 
+from station.core.decompression.gas_model.opinion import CHECK_THE_COPY, WHAT_IT_IS, WHAT_IT_IS_NOT
 from station.core.state import Priority
 from station.panels import samples
 from station.present.ascent_looks import (
@@ -18,7 +19,9 @@ from station.present.ascent_looks import (
     RowState,
 )
 from station.present.choice_looks import ChoicesLook, Option, TypedPlace
+from station.present.labels import MODEL_AGREES, MODEL_DIFFERS
 from station.present.looks import DiverLook, Flash, Number, NumberState, Sentence, Sign, Tail, View
+from station.present.opinion_looks import OpinionLook, OpinionStop
 
 _GOOD = NumberState.GOOD
 _DONE, _HERE, _DUE = RowState.DONE, RowState.HERE, RowState.DUE
@@ -249,3 +252,17 @@ def refused(ground: str = "day") -> View:
     )  # fmt: skip
     view = samples.calm(ground)
     return with_more(view, replace(view.divers[1], ascent=ascent, phase="Coming up", time=clock))
+
+
+def with_opinion(ground: str = "day", *, differs: bool = False) -> View:
+    """A dive replayed beside the model: it agrees, or differs by two minutes."""
+    model_min = 15 if differs else 17
+    verdict = f"{MODEL_DIFFERS} 2 min" if differs else MODEL_AGREES
+    look = OpinionLook(
+        "USN Rev 7 9-9, 80/50",
+        (OpinionStop("30 fsw", 4, 4), OpinionStop("20 fsw", 17, model_min)),
+        verdict,
+        (WHAT_IT_IS, WHAT_IT_IS_NOT, *((CHECK_THE_COPY,) if differs else ())),
+    )
+    view = at_stop(ground)
+    return replace(view, divers=(replace(view.divers[0], opinion=look), *view.divers[1:]))

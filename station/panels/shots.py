@@ -7,7 +7,7 @@ from station.panels import samples, samples_ascent, samples_gauges
 from station.panels.figures import Figure
 from station.panels.palette import GROUNDS
 from station.panels.window import Window
-from station.present.labels import ASCENT, GAUGES, TIMEKEEPER, WATCH
+from station.present.labels import ASCENT, GAUGES, OPINION, TIMEKEEPER, WATCH
 from station.present.looks import View
 from station.present.unheard import unheard
 
@@ -98,4 +98,10 @@ _DRAWERS = (
     Shot("choose-pressure-keeper-day", samples_ascent.at_stop("day"), TIMEKEEPER, _choose(7)),
 )
 
-SHOTS: tuple[Shot, ...] = (*_WATCH, *_ASCENT, *_GAUGES, *_DRAWERS)
+_OPINION = (
+    Shot("opinion-agrees-day", _as_replay(samples_ascent.with_opinion("day")), OPINION),
+    Shot("opinion-differs-night", _as_replay(samples_ascent.with_opinion("night", differs=True)), OPINION),
+    Shot("opinion-none-dusk", _as_replay(samples.calm("dusk")), OPINION),
+)
+
+SHOTS: tuple[Shot, ...] = (*_WATCH, *_ASCENT, *_GAUGES, *_DRAWERS, *_OPINION)

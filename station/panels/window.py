@@ -25,6 +25,7 @@ from station.panels.layout import (
     window_layout,
 )
 from station.panels.measures import measures_for
+from station.panels.opinion import OpinionPane
 from station.panels.palette import palette_of
 from station.panels.pane import Blink, Pane, Style, place
 from station.panels.timekeeper import TimekeeperPane
@@ -36,8 +37,11 @@ from station.present import labels
 from station.present.looks import Mode, View
 from station.present.unheard import unheard
 
-_LOW_ALARMS = (labels.TIMEKEEPER, labels.GAUGES)
+_LOW_ALARMS = (labels.TIMEKEEPER, labels.GAUGES, labels.OPINION)
 """The pages whose alarm strip has one row."""
+
+_NO_ROOM = (labels.GAUGES, labels.OPINION)
+"""The pages on which a drawer would cover what is read."""
 
 UNHEARD_AFTER_MS = 1000
 """Without a view for this long, no number is shown any more. Own choice: ten views are due in it."""
@@ -94,6 +98,7 @@ class Window(QWidget):
         self.transport = TransportPane(self)
         self.ascent = AscentPane(self, self.blink, self.traces)
         self.gauges = GaugesPane(self, self.blink)
+        self.opinion = OpinionPane(self)
         self.drawer = DrawerPane(self)
         self.where_from = WhereFromDrawer(self)
         self.chooser = Chooser(self._ask, self._act)
@@ -211,8 +216,13 @@ class Window(QWidget):
             self._layout, self._lines, self._style = layout, lines, style
             self.update()
 
-    def _pages(self) -> dict[str, TimekeeperPane | AscentPane | GaugesPane]:
-        return {labels.TIMEKEEPER: self.keeper, labels.ASCENT: self.ascent, labels.GAUGES: self.gauges}
+    def _pages(self) -> dict[str, TimekeeperPane | AscentPane | GaugesPane | OpinionPane]:
+        return {
+            labels.TIMEKEEPER: self.keeper,
+            labels.ASCENT: self.ascent,
+            labels.GAUGES: self.gauges,
+            labels.OPINION: self.opinion,
+        }
 
     def _show_page(self, view: View, style: Style, body: Box) -> tuple[int, ...]:
         """One of the pages that fill the body; returns the x of the lines between its columns."""
@@ -267,7 +277,7 @@ class Window(QWidget):
 
     def _ask(self, question: Question) -> None:
         """Ask in the drawer. The window of gauges has no room for it beside its figures: the watch has."""
-        if self.page == labels.GAUGES:
+        if self.page in _NO_ROOM:
             self.show_page(labels.WATCH)
         if self._style is None or self._layout is None:
             return
@@ -292,7 +302,7 @@ class Window(QWidget):
         """Open the drawer that says where a figure comes from; pressed again, close it."""
         if self.view is None or self.silent_s:
             return
-        if self.page == labels.GAUGES:
+        if self.page in _NO_ROOM:
             self.show_page(labels.WATCH)
         if self.where_from.isVisible() and not diver:
             self.where_from.close_drawer()

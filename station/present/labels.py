@@ -7,6 +7,10 @@ TIMEKEEPER: Final = "Timekeeper"
 ASCENT: Final = "Ascent"
 GAUGES: Final = "Gauges"
 WINDOWS: Final = (("F1", WATCH), ("F2", TIMEKEEPER), ("F3", ASCENT), ("F4", GAUGES))
+OPINION: Final = "Second opinion"
+REPLAY_WINDOWS: Final = (("F7", OPINION),)
+"""Pages that a replay has and a watch never."""
+
 GROUND_KEYS: Final = (("F9", "day", "Day"), ("F10", "dusk", "Dusk"), ("F11", "night", "Night"))
 
 ACKNOWLEDGE: Final = "Acknowledge"
@@ -118,6 +122,13 @@ CARDS: Final = "To decide"
 MEDICAL_OFFICER_FIRST: Final = "Medical officer first."
 NOT_COMING_UP: Final = "is not coming up"
 NOT_COMING_UP_DETAIL: Final = "The ascent stands here from the moment he leaves the bottom."
+
+MODEL_AGREES: Final = "The model agrees with the table"
+MODEL_DIFFERS: Final = "The model differs from the table by"
+NO_OPINION: Final = "No row of the table yet: nothing to compare"
+NO_STOP_BOTH: Final = "No stop by the table, none by the model."
+BY_TABLE: Final = "table"
+BY_MODEL: Final = "model"
 
 GAUGES_TITLE: Final = "Gauges"
 LINES_TITLE: Final = "Lines"

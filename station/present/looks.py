@@ -13,6 +13,7 @@ from station.present.ascent_looks import AscentLook, Origin, RateLook
 from station.present.choice_looks import ChoicesLook
 from station.present.figure_looks import Flash, Number, NumberState, Sign
 from station.present.gauge_looks import GaugesLook
+from station.present.opinion_looks import OpinionLook
 
 __all__ = ["AscentLook", "Flash", "Number", "NumberState", "Origin", "Sign"]
 
@@ -227,7 +228,8 @@ class DiverLook:
     """One diver. `short` are the facts that stand in the narrow column of a standby diver.
 
     `ascent` is there from leaving the bottom on, `rate` on his way up; `origins` answer "where from?" for
-    every computed figure; `choices` is what may be chosen or told of him.
+    every computed figure; `choices` is what may be chosen or told of him; `opinion` is there in
+    a replay only.
     """
 
     name: str
@@ -246,6 +248,7 @@ class DiverLook:
     origins: tuple[Origin, ...] = ()
     rate: RateLook | None = None
     choices: ChoicesLook | None = None
+    opinion: OpinionLook | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,6 +26,7 @@ from station.present.numbers import (
     short_supply,
     time_number,
 )
+from station.present.opinion_board import opinion_look
 from station.present.origins import origins_of
 from station.present.rates import rate_look
 from station.present.soundings import frame_of, line_of, scale_of
@@ -60,7 +61,7 @@ def view(
         top_strip(state, mode, log, transport),
         alarm_strip(state, last_alarm, sound),
         scale,
-        tuple(_diver(state, diver, scale, committed_seq, books) for diver in state.divers),
+        _divers(state, scale, committed_seq, books, replayed=transport is not None),
         _people(state),
         air_board(state, books),
         CAUTION,
@@ -96,6 +97,19 @@ def _diver(state: State, diver: DiverState, scale: Scale, committed_seq: int, bo
         (*origins_of(state, diver, books), *air_origins_of(state, diver)),
         rate_look(state, diver),
         choices_look(state, diver, books),
+    )
+
+
+def _divers(
+    state: State, scale: Scale, committed_seq: int, books: Books, *, replayed: bool
+) -> tuple[DiverLook, ...]:
+    """Every diver; in a replay with the second opinion, which never stands on a watch."""
+    looks = tuple(_diver(state, diver, scale, committed_seq, books) for diver in state.divers)
+    if not replayed:
+        return looks
+    return tuple(
+        replace(look, opinion=opinion_look(state, diver, books))
+        for look, diver in zip(looks, state.divers, strict=True)
     )
 
 

@@ -169,14 +169,18 @@ def test_function_keys_open_every_page(qtbot, window):
 
 @pytest.mark.parametrize("replayed", [False, True])
 def test_every_key_of_the_footer_stands_in_the_window(open_window, replayed):
-    """Four pages and three grounds, whole, at the small size, in a replay too."""
+    """Four pages and three grounds, whole, at the small size; a replay has one page more."""
     window = open_window(1280, 800)
     window.show_view(samples.replay() if replayed else samples.calm())
-    for key in (*window.footer.windows.values(), *window.footer.grounds.values()):
+    footer = window.footer
+    keys = (*footer.windows.values(), *footer.replay_windows.values(), *footer.grounds.values())
+    keys = tuple(key for key in keys if key.isVisible())
+    assert len(keys) == (8 if replayed else 7)
+    for key in keys:
         box = over(key, window)
         assert 0 <= box.x < box.right <= 1280
-        assert box.right <= over(window.footer, window).right
-    boxes = [over(key, window) for key in (*window.footer.windows.values(), *window.footer.grounds.values())]
+        assert box.right <= over(footer, window).right
+    boxes = [over(key, window) for key in keys]
     assert not any(one.overlaps(other) for one, other in combinations(boxes, 2))
 
 

@@ -3,7 +3,7 @@
 from itertools import combinations
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from station.panels.layout import Box, diver_layout, keeper_layout, watch_layout, window_layout
@@ -89,6 +89,7 @@ def test_a_screen_that_tells_nonsense_is_not_believed():
     assert plausible_mm_per_px(531, 1920) == pytest.approx(0.277, abs=0.001)
 
 
+@settings(deadline=None)
 @given(
     width=st.integers(1024, 3840),
     share=st.floats(0.55, 0.75),
