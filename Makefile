@@ -28,7 +28,9 @@ pictures: .venv/dev.stamp
 	touch $@
 
 .venv/run.stamp: .venv/pip.stamp pyproject.toml constraints.txt
-	$(BIN)/python -m pip install -q --disable-pip-version-check -c constraints.txt -e .
+	# The horn is an extra: a computer for which it has no wheel goes without, and the station says so.
+	$(BIN)/python -m pip install -q --disable-pip-version-check -c constraints.txt -e '.[sound]' || \
+	    $(BIN)/python -m pip install -q --disable-pip-version-check -c constraints.txt -e .
 	touch $@
 
 .venv/dev.stamp: .venv/pip.stamp pyproject.toml constraints.txt

@@ -1,3 +1,3 @@
 """The dive station monitor."""
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"
