@@ -8,7 +8,7 @@ rehearse: .venv/run.stamp
 	$(BIN)/overbottom rehearse lock_gate_30min
 
 test: .venv/dev.stamp
-	QT_QPA_PLATFORM=offscreen $(BIN)/python -m pytest -q
+	QT_QPA_PLATFORM=offscreen $(BIN)/python -m pytest -q -n 2 --dist loadfile
 
 lint: .venv/dev.stamp
 	$(BIN)/ruff check .

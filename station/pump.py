@@ -73,9 +73,7 @@ class Ledger(Protocol):
 class Pump:
     """Owns the state and moves it, one arrival at a time, by the tables that it is given."""
 
-    def __init__(
-        self, state: State, decode: Decode, ledger: Ledger, publish: Publish, books: Books
-    ) -> None:
+    def __init__(self, state: State, decode: Decode, ledger: Ledger, publish: Publish, books: Books) -> None:
         self._state = state
         self._decode = decode
         self._ledger = ledger

@@ -91,7 +91,7 @@ def _dive(gathered: Gathered, key: DiveKey, books: Books) -> Dive:
         phase=phase_of(diver),
         times=times_of(diver, state.now),
         depth=depth_of(state, name),
-        deepest_gauge_fsw=diver.deepest_fsw,
+        deepest_gauge_fsw=diver.deepest_read_fsw,
         planned_depth_fsw=diver.planned_depth_fsw,
         planned_bottom_min=diver.planned_bottom_min,
         marks=_marks_made(diver),

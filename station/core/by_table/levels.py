@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from shared.clock import Instant, seconds_between
 from station.core.decompression.parameters import DEEP_DELAY_FSW, SURFACE_INTERVAL_FROM_FSW
+from station.core.hose.following import counts
 from station.core.parameters import Parameters
 from station.core.state import DiverState, Span
 
@@ -14,8 +15,11 @@ from station.core.state import DiverState, Span
 def with_levels(diver: DiverState, level_fsw: float | None, now: Instant, p: Parameters) -> DiverState:
     """The diver after one more look at his depth; `level_fsw` is the stop that he is at, None for none.
 
-    While his gauge is silent he counts as where he was shown last.
+    While his gauge is silent he counts as where he was shown last. While air flows in his hose the gauge
+    reads deep and tells nothing of his level: everything stands as it did (rule D5).
     """
+    if not counts(diver):
+        return diver
     shown = diver.shown_fsw
     if shown is None:
         shown = diver.history[-1].value if diver.history else None

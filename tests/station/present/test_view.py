@@ -52,7 +52,9 @@ def settings(units: Units = Units.US) -> Settings:
         units,
         (
             DiverSettings(ONE, "T. Ask", Role.DIVER, "demand-helmet", "primary", 60.0, 40, "P. Lund", CLEAN),
-            DiverSettings(STANDBY, "J. Holm", Role.STANDBY, "demand-helmet", "secondary", 60.0, 40, "", CLEAN),
+            DiverSettings(
+                STANDBY, "J. Holm", Role.STANDBY, "demand-helmet", "secondary", 60.0, 40, "", CLEAN
+            ),
         ),
         (SupplySettings("primary", "Bank A"), SupplySettings("secondary", "Bank B")),
         (
