@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from shared.clock import Instant, after
+from shared.units import S_PER_MIN
 from station.core.books import Books
 from station.core.by_table.asked import left_bottom
 from station.core.by_table.bottom import schedule_of
@@ -134,7 +135,7 @@ def past_dive(state: State, diver: DiverState, books: Books) -> PastDive | None:
     else:
         answer = None if now is None or isinstance(found, Ascent) else now.answer
     entered = None if now is None else now.entry
-    added_s = 0 if plan is None else plan.entry.added_min * 60
+    added_s = 0 if plan is None else plan.entry.added_min * S_PER_MIN
     return PastDive(
         answer.group if isinstance(answer, Schedule) else None,
         up_at,

@@ -22,6 +22,7 @@ from station.core.decompression.parameters import (
     CHAMBER_FIRST_FSW,
     DEEP_DELAY_FSW,
     DELAY_IGNORED_S,
+    LAST_WATER_STOP_FSW,
     SURFACE_INTERVAL_FROM_FSW,
 )
 from station.core.decompression.progress import left_stop, reached_stop
@@ -396,4 +397,4 @@ def _deepest(plan: AscentPlan, change: PlanChange) -> int:
     depths = [stop.depth_fsw for stop in plan.due]
     if isinstance(change.new, AscentPlan):
         depths += [stop.depth_fsw for stop in change.new.due]
-    return max(depths, default=20)
+    return max(depths, default=LAST_WATER_STOP_FSW)

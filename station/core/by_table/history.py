@@ -5,6 +5,7 @@ from datetime import datetime, timedelta
 from typing import Final
 
 from shared.clock import Instant, after, seconds_between
+from shared.units import S_PER_MIN
 from station.core.books import Books
 from station.core.decompression.answers import MANUAL, NotCovered
 from station.core.decompression.repetitive import AfterInterval, Standing, after_interval
@@ -72,11 +73,11 @@ def next_drop(books: Books, past: PastDive, now: Instant) -> tuple[Instant, str 
     """When the group next drops, and to which (None: no longer repetitive); None where it does not."""
     if past.group is None or past.surfaced_at is None:
         return None
-    minutes = interval_s(past, now) // 60
+    minutes = interval_s(past, now) // S_PER_MIN
     spans = [span for span in books.tables.credit if span.from_group == past.group]
     for span in sorted(spans, key=lambda span: span.first_min):
         if span.first_min > minutes and span.to_group != past.group:
-            return after(past.surfaced_at, span.first_min * 60), span.to_group
+            return after(past.surfaced_at, span.first_min * S_PER_MIN), span.to_group
     return None
 
 
@@ -86,5 +87,5 @@ def clean_at(books: Books, past: PastDive) -> Instant | None:
         return None
     for span in books.tables.credit:
         if span.from_group == past.group and span.to_group is None:
-            return after(past.surfaced_at, span.first_min * 60)
+            return after(past.surfaced_at, span.first_min * S_PER_MIN)
     return None
