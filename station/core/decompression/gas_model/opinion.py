@@ -17,7 +17,7 @@ WHAT_IT_IS: Final = (
 )
 WHAT_IT_IS_NOT: Final = (
     "Not Navy software, not approved, certified, validated or tested on divers; agreement with a "
-    "transcription of the table says nothing of the risk to a given diver. The printed table governs."
+    "copy of the table says nothing of the risk to a given diver. The printed table governs."
 )
 OXYGEN_CAVEAT: Final = "Oxygen taken as 80 %, a value fitted to the table."
 CHECK_THE_COPY: Final = "Follow the table, and have this copy of it checked against the printed page."

@@ -143,7 +143,7 @@ def test_every_note_lies_on_a_row_that_is_there(named: str) -> None:
 
 
 def test_the_list_of_doubts_is_whole() -> None:
-    """The doubts of the transcription: single rows and cells, Table 10-1, the rows by feet, 21 waits."""
+    """The doubts of the copy: single rows and cells, Table 10-1, the rows by feet, 21 waits."""
     notes = load_tables().notes
     by_file = {file: sum(note.file == file for note in notes) for file in {note.file for note in notes}}
     assert by_file == {
