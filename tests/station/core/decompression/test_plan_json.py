@@ -147,7 +147,7 @@ def test_a_doubtful_row_is_noted_beside_its_figures() -> None:
     found = planned(150.0, 30 * 60, corrected=True)
     note = next(note for note in found["notes"] if note["id"] == "chamber_150_30")
     assert "1.5" in note["text"]
-    assert "copy" in note["source"]
+    assert "copies" in note["source"]
     by_feet = planned(41.0, 600, corrected=True, shallow=True, group="C")
     assert {"limit_single_source_41", "residual_single_source_41"} <= set(note_ids(by_feet))
 
