@@ -2,13 +2,16 @@
 PYTHON ?= python3
 BIN := .venv/bin
 
-.PHONY: rehearse test lint bench pictures clean
+.PHONY: rehearse test dives lint bench pictures clean
 
 rehearse: .venv/run.stamp
 	$(BIN)/overbottom rehearse lock_gate_30min
 
 test: .venv/dev.stamp
-	QT_QPA_PLATFORM=offscreen $(BIN)/python -m pytest -q -n 2 --dist loadfile
+	QT_QPA_PLATFORM=offscreen $(BIN)/python -m pytest -q -n 2 --dist loadfile -m "not dives"
+
+dives: .venv/dev.stamp
+	$(BIN)/python -m pytest -q -n 2 -m dives
 
 lint: .venv/dev.stamp
 	$(BIN)/ruff check .

@@ -27,7 +27,7 @@ from station.pump import Pump
 from station.replaying import NoLedger
 from station.table_files import load_books
 
-pytestmark = pytest.mark.slow
+pytestmark = pytest.mark.dives
 
 NS_PER_MS = 1_000_000
 BOOKS = load_books()

@@ -7,6 +7,8 @@ from station.core.facts import BlowSeen, Refused
 from station.core.phase import IN_WATER, Phase
 from station.core.state import Trust
 
+pytestmark = pytest.mark.dives
+
 SECONDS_TO_SAY_AT_LEAST = 3
 BLOW_SEEN_WITHIN_S = 2
 GOOD_WITHIN_FSW = 1.0
