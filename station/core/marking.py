@@ -72,7 +72,8 @@ def _why_not(diver: DiverState, act: SetMark, parameters: Parameters) -> str:
     phase = phase_of(diver)
     if next_phase(phase, act.kind) is None:
         return f"{act.kind.value} has no place while {diver.name} is {phase.value.replace('_', ' ')}"
-    return _why_not_this_stop(diver, act) if phase is Phase.AT_STOP else ""
+    reason = _why_not_this_stop(diver, act) if phase is Phase.AT_STOP else ""
+    return reason or _why_not_again(diver, act)
 
 
 def _is_depth(stop_fsw: float | None) -> bool:
@@ -84,7 +85,8 @@ def _start_is_unmarked(diver: DiverState) -> bool:
 
 
 def _why_not_this_stop(diver: DiverState, act: SetMark) -> str:
-    stop = _holding(diver)[-1].stop_fsw
+    reached = (mark for mark in reversed(_holding(diver)) if mark.kind is MarkKind.REACHED_STOP)
+    stop = next((mark.stop_fsw for mark in reached), None)
     if stop is None or act.stop_fsw is None:
         return ""
     if act.kind is MarkKind.REACHED_STOP and act.stop_fsw >= stop:
@@ -92,6 +94,29 @@ def _why_not_this_stop(diver: DiverState, act: SetMark) -> str:
     if act.kind is MarkKind.LEFT_STOP and act.stop_fsw != stop:
         return f"{diver.name} is at the stop at {stop:g} fsw, not at {act.stop_fsw:g}"
     return ""
+
+
+def _why_not_again(diver: DiverState, act: SetMark) -> str:
+    """Oxygen is put on and taken off in turn, a chamber left once: a second press marks nothing.
+
+    Between water and chamber he breathes the air of the deck.
+    """
+    on_oxygen = left_chamber = False
+    for mark in _holding(diver):
+        if mark.kind in (MarkKind.ON_OXYGEN, MarkKind.OFF_OXYGEN):
+            on_oxygen = mark.kind is MarkKind.ON_OXYGEN
+        elif mark.kind is MarkKind.REACHED_SURFACE:
+            on_oxygen = False
+        left_chamber = left_chamber or mark.kind is MarkKind.LEFT_CHAMBER
+    match act.kind:
+        case MarkKind.ON_OXYGEN if on_oxygen:
+            return f"{diver.name} is on oxygen already"
+        case MarkKind.OFF_OXYGEN if not on_oxygen:
+            return f"{diver.name} is not on oxygen"
+        case MarkKind.LEFT_CHAMBER if left_chamber:
+            return f"leaving the chamber is marked already for {diver.name}"
+        case _:
+            return ""
 
 
 def _why_not_at(diver: DiverState, event: OperatorEvent, act: SetMark, at: Instant) -> str:

@@ -280,3 +280,28 @@ def test_grounds_and_remarks(watch) -> None:
 def test_what_does_not_wait_cannot_be_acknowledged(watch) -> None:
     """No such alarm: said, and nothing changed."""
     assert "no alarm ascent-fast of Diver 1" in _reason(watch.act(Acknowledge("ascent-fast", ONE)))
+
+
+def test_on_oxygen_the_stop_is_still_the_stop(on_bottom):
+    """The mark of what he breathes has no depth: leaving another stop than his, or his again, is refused."""
+    on_bottom.mark(MarkKind.LEFT_BOTTOM)
+    on_bottom.mark(MarkKind.REACHED_STOP, stop=30.0)
+    on_bottom.mark(MarkKind.ON_OXYGEN)
+    assert isinstance(on_bottom.mark(MarkKind.LEFT_STOP, stop=20.0)[0], Refused)
+    assert isinstance(on_bottom.mark(MarkKind.REACHED_STOP, stop=30.0)[0], Refused)
+    assert isinstance(on_bottom.mark(MarkKind.LEFT_STOP, stop=30.0)[0], MarkTaken)
+
+
+def test_oxygen_is_put_on_and_taken_off_in_turn(on_bottom):
+    """A second press for on oxygen marks nothing, nor one for off that was never on; each says why."""
+    on_bottom.mark(MarkKind.LEFT_BOTTOM)
+    on_bottom.mark(MarkKind.REACHED_STOP, stop=30.0)
+    never_on = on_bottom.mark(MarkKind.OFF_OXYGEN)[0]
+    assert isinstance(never_on, Refused)
+    assert "not on oxygen" in never_on.reason
+    on_bottom.mark(MarkKind.ON_OXYGEN)
+    again = on_bottom.mark(MarkKind.ON_OXYGEN)[0]
+    assert isinstance(again, Refused)
+    assert "already" in again.reason
+    assert isinstance(on_bottom.mark(MarkKind.OFF_OXYGEN)[0], MarkTaken)
+    assert isinstance(on_bottom.mark(MarkKind.ON_OXYGEN)[0], MarkTaken)

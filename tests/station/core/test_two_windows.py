@@ -52,6 +52,10 @@ def _walk(entries: list[Entry]) -> tuple[str, Instant | None, Instant | None, In
                 where = "ascending"
             case "descending" | "on_bottom" | "ascending" | "at_stop", MarkKind.REACHED_SURFACE:
                 where, up = "surfaced", entry.at
+            case "surfaced", MarkKind.REACHED_CHAMBER:
+                where = "chamber"
+            case "chamber", MarkKind.REACHED_SURFACE:
+                where, up = "done", entry.at
             case _:
                 pass
     return where, left, off_bottom, up
