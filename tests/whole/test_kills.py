@@ -12,12 +12,13 @@ KILLS = 50
 
 @pytest.mark.posix
 @pytest.mark.slow
+@pytest.mark.timeout(1200)
 def test_fifty_kills_lose_no_acknowledged_record(command, surroundings, verified, tmp_path):
     """After each kill the log holds at least the records of the last status line, whole and repeatable."""
     chance = random.Random(197458)
     for kill in range(KILLS):
         log = tmp_path / f"{kill}.dive"
-        told = run_and_kill(command, surroundings(tmp_path), log, chance.randint(1, 90))
+        told = run_and_kill(command, surroundings(tmp_path), log, chance.randint(1, 45))
         verdict = verified(log, tmp_path)
         assert verdict["records"] >= told, f"kill {kill}: {told} records were acknowledged"
         assert verdict["findings"] == []
