@@ -8,7 +8,8 @@ rehearse: .venv/run.stamp
 	$(BIN)/overbottom rehearse lock_gate_30min
 
 test: .venv/dev.stamp
-	QT_QPA_PLATFORM=offscreen $(BIN)/python -m pytest -q -n 2 --dist loadfile -m "not dives"
+	QT_QPA_PLATFORM=offscreen $(BIN)/python -m pytest -q -n 2 --dist loadfile -m "not dives and not alone"
+	QT_QPA_PLATFORM=offscreen $(BIN)/python -m pytest -q -m alone
 
 dives: .venv/dev.stamp
 	$(BIN)/python -m pytest -q -n 2 -m dives

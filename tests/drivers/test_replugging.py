@@ -16,7 +16,7 @@ from shared.arrivals import Exchanged, LineArrival, PortFault, PortFaultKind, Re
 from shared.gauges import Channel, Gauge, ModbusRegister, NumberKind, RegisterTable, WireUnit
 from shared.wire.modbus_rtu import read_reply
 
-pytestmark = pytest.mark.posix
+pytestmark = [pytest.mark.posix, pytest.mark.alone]
 TIMES = 100
 PATIENCE_S = 20.0
 HANDLES = Path("/proc/self/fd")
